@@ -1,0 +1,66 @@
+# make build     the program, in bin/
+# make demo      read the three sample jars, annotated photos in out/
+# make test      everything that must stay green; installs what it needs
+# make accuracy  compare with rendered jars of known truth: JARS=folder
+# make bench     speed and memory
+SHELL := /bin/bash
+.DEFAULT_GOAL := build
+JARS ?= ../shared/jars
+STATICCHECK := honnef.co/go/tools/cmd/staticcheck@v0.8.2
+PLATFORMS := linux/amd64 linux/arm64 darwin/amd64 darwin/arm64 windows/amd64 windows/arm64
+# What must also run in a browser.
+CORE := ./imaging ./layers ./texture/...
+
+.PHONY: build demo test format vet staticcheck pure race cross wasm opencv accuracy bench clean
+
+# nodynamic: HEIC is decoded inside the program, never by a library of the machine.
+build:
+	CGO_ENABLED=0 go build -trimpath -tags nodynamic -o bin/mudline ./cmd/mudline
+
+demo: build
+	@for jar in samples/*/; do \
+		bin/mudline read "$$jar" --out "out/$$(basename "$$jar")" || exit 1; echo; echo; \
+	done
+	@echo "Look at the annotated photos: $$(ls out/*/*.read.png | tr '\n' ' ')"
+
+test: format vet staticcheck pure race cross wasm opencv
+
+format:
+	@unformatted=$$(gofmt -l .); test -z "$$unformatted" || { echo "run gofmt -w on: $$unformatted"; exit 1; }
+
+vet:
+	go vet ./...
+
+staticcheck:
+	go run $(STATICCHECK) ./...
+
+pure:
+	CGO_ENABLED=0 go test ./...
+
+race:
+	CGO_ENABLED=1 go test -race -short ./...
+
+cross:
+	@for platform in $(PLATFORMS); do \
+		echo "build for $$platform"; \
+		CGO_ENABLED=0 GOOS=$${platform%/*} GOARCH=$${platform#*/} go build -tags nodynamic -o /dev/null ./cmd/mudline || exit 1; \
+	done
+
+wasm:
+	GOOS=js GOARCH=wasm go build $(CORE)
+
+opencv:
+	.ci/opencv
+
+accuracy:
+	go run ./internal/accuracy $(JARS) samples
+	@if pkg-config --exists opencv4 2>/dev/null; then CGO_ENABLED=1 go run -tags opencv ./internal/accuracy $(JARS) samples; \
+	else echo "OpenCV is not installed: its engine is left out"; fi
+
+bench:
+	go test -run '^$$' -bench . -benchmem ./...
+	@if pkg-config --exists opencv4 2>/dev/null; then CGO_ENABLED=1 go test -tags opencv -run '^$$' -bench Read -benchmem ./internal/jar; \
+	else echo "OpenCV is not installed: its engine is left out"; fi
+
+clean:
+	rm -rf bin out
