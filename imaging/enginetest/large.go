@@ -1,0 +1,32 @@
+package enginetest
+
+import (
+	"bytes"
+	"image"
+	"image/jpeg"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"golang.org/x/image/draw"
+)
+
+// LargePhoto enlarges an encoded photo to 12 megapixels (3000 x 4000), adds the
+// fine grain that enlarging lacks, and encodes it as a phone does: JPEG with
+// halved chroma, about 1.5 MB.
+func LargePhoto(t testing.TB, encoded []byte) []byte {
+	t.Helper()
+	small, err := jpeg.Decode(bytes.NewReader(encoded))
+	require.NoError(t, err)
+	large := image.NewRGBA(image.Rect(0, 0, 3000, 4000))
+	draw.ApproxBiLinear.Scale(large, large.Rect, small, small.Bounds(), draw.Src, nil)
+	rng := rand.New(rand.NewPCG(5, 12))
+	for i := 0; i < len(large.Pix); i += 4 {
+		grain := rng.IntN(9) - 4
+		for k := range 3 {
+			large.Pix[i+k] = uint8(min(max(int(large.Pix[i+k])+grain, 0), 255))
+		}
+	}
+	data, _ := Coded(t, large, 88)
+	return WithEXIF(data, EXIF{Orientation: 1, Taken: "2026:05:03 14:03:22", Offset: "+02:00", Focal35MM: 26})
+}

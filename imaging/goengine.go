@@ -1,0 +1,29 @@
+package imaging
+
+import "image"
+
+// PureGo is the engine written in Go alone, the default.
+type PureGo struct{}
+
+// Name is "go".
+func (PureGo) Name() string { return "go" }
+
+// Decode decodes with the standard library (JPEG, PNG), golang.org/x/image
+// (WebP, TIFF) or libheif run as WebAssembly (HEIC), and reduces by area.
+func (PureGo) Decode(data []byte, info Info, side int) (*image.RGBA, image.Point, error) {
+	img, err := decodeFull(data, info)
+	if err != nil {
+		return nil, image.Point{}, err
+	}
+	return reduceImage(img, side), img.Bounds().Size(), nil
+}
+
+// CutStrip is the function CutStrip.
+func (PureGo) CutStrip(pic *image.RGBA, f Frame, top, bottom float64) *Strip {
+	return CutStrip(pic, f, top, bottom)
+}
+
+// Register is the function Register.
+func (PureGo) Register(a, b *image.Gray, reach float64) (rows, correlation float64) {
+	return Register(a, b, reach)
+}

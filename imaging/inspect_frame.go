@@ -1,0 +1,195 @@
+package imaging
+
+import (
+	"bytes"
+	"encoding/binary"
+	"fmt"
+
+	"github.com/bep/imagemeta"
+)
+
+func be16(b []byte) int    { return int(binary.BigEndian.Uint16(b)) }
+func be32(b []byte) uint32 { return binary.BigEndian.Uint32(b) }
+func le32(b []byte) uint32 { return binary.LittleEndian.Uint32(b) }
+
+// frameJPEG walks the segments of a JPEG file (ITU-T T.81 annex B) to the frame
+// header for the size, and then to the end-of-image marker. Entropy-coded data
+// holds no marker but the restart ones, so a file without the end marker has
+// been cut.
+func frameJPEG(data []byte, info *Info) error {
+	at := 2
+	for {
+		marker, next := nextMarker(data, at)
+		if next < 0 {
+			return truncated(len(data), "before the end-of-image mark")
+		}
+		at = next
+		switch {
+		case marker == 0xd9: // end of image
+			if info.W == 0 {
+				return refuse(CodeDamaged, remedyCopyAgain, "the JPEG file has no picture in it")
+			}
+			return nil
+		case marker >= 0xd0 && marker <= 0xd8 || marker == 0x01: // no payload
+			continue
+		}
+		if at+2 > len(data) {
+			return truncated(len(data), "in a segment header")
+		}
+		length := be16(data[at:])
+		if length < 2 {
+			return refuse(CodeDamaged, remedyCopyAgain, "the JPEG file has a segment of impossible length %d", length)
+		}
+		if at+length > len(data) {
+			return truncated(len(data), "inside a segment")
+		}
+		if err := frameHeader(marker, data[at:at+length], info); err != nil {
+			return err
+		}
+		at += length
+	}
+}
+
+// nextMarker finds the next JPEG marker from at, skipping entropy-coded data:
+// next is the position behind it, -1 when there is none.
+func nextMarker(data []byte, at int) (marker byte, next int) {
+	for at < len(data) {
+		i := bytes.IndexByte(data[at:], 0xff)
+		if i < 0 {
+			return 0, -1
+		}
+		at += i + 1
+		for at < len(data) && data[at] == 0xff { // fill bytes
+			at++
+		}
+		if at < len(data) && data[at] != 0 { // 0 is a stuffed byte
+			return data[at], at + 1
+		}
+	}
+	return 0, -1
+}
+
+// frameHeader takes the size from a start-of-frame segment and passes over any
+// other.
+func frameHeader(marker byte, segment []byte, info *Info) error {
+	if marker < 0xc0 || marker > 0xcf || marker == 0xc4 || marker == 0xc8 || marker == 0xcc {
+		return nil
+	}
+	if marker > 0xc2 {
+		return refuse(CodeUnsupported, remedyUseJPEG, "the JPEG file uses process SOF%d, which is not read", marker-0xc0)
+	}
+	if len(segment) < 7 {
+		return refuse(CodeDamaged, remedyCopyAgain, "the JPEG file has a broken frame header")
+	}
+	if info.W != 0 {
+		return refuse(CodeDamaged, remedyCopyAgain, "the JPEG file has more than one frame header")
+	}
+	info.H, info.W = be16(segment[3:]), be16(segment[5:])
+	// Refused here, before the walk through the rest of the file.
+	return checkSize(info.W, info.H)
+}
+
+// framePNG walks the chunks of a PNG file to IEND.
+func framePNG(data []byte, info *Info) error {
+	at := 8
+	for first := true; ; first = false {
+		if at+8 > len(data) {
+			return truncated(len(data), "before the end chunk")
+		}
+		length, kind := int64(be32(data[at:])), string(data[at+4:at+8])
+		if first && (kind != "IHDR" || length != 13) {
+			return refuse(CodeDamaged, remedyCopyAgain, "the PNG file does not begin with its header chunk")
+		}
+		if first && at+16 <= len(data) {
+			w, h := be32(data[at+8:]), be32(data[at+12:])
+			if w > 1<<31-1 || h > 1<<31-1 {
+				return refuse(CodeDamaged, remedyCopyAgain, "the PNG file claims an impossible size")
+			}
+			info.W, info.H = int(w), int(h)
+			if err := checkSize(info.W, info.H); err != nil {
+				return err
+			}
+		}
+		if int64(at)+12+length > int64(len(data)) {
+			return truncated(len(data), fmt.Sprintf("inside a %q chunk", kind))
+		}
+		if kind == "IEND" {
+			return nil
+		}
+		at += 12 + int(length)
+	}
+}
+
+// frameHEIC walks the outermost boxes of a HEIC file (ISO/IEC 14496-12) to its
+// end and takes the size of the primary item. What some cameras append behind
+// the picture need not be made of boxes.
+func frameHEIC(data []byte, info *Info) error {
+	seen := map[string]bool{}
+	for at := int64(0); at < int64(len(data)) && !(seen["meta"] && seen["mdat"]); {
+		rest := data[at:]
+		if len(rest) < 8 {
+			return truncated(len(data), "in a box header")
+		}
+		size := uint64(be32(rest))
+		switch {
+		case size == 0: // to the end of the file
+			size = uint64(len(rest))
+		case size == 1 && len(rest) < 16:
+			return truncated(len(data), "in a box header")
+		case size == 1:
+			size = binary.BigEndian.Uint64(rest[8:])
+		}
+		if size < 8 {
+			return refuse(CodeDamaged, remedyCopyAgain, "the HEIC file has a box of impossible length %d", size)
+		}
+		if size > uint64(len(rest)) {
+			return truncated(len(data), fmt.Sprintf("inside a %q box", rest[4:8]))
+		}
+		seen[string(rest[4:8])] = true
+		at += int64(size)
+	}
+	if !seen["meta"] || !seen["mdat"] {
+		return truncated(len(data), "before the picture itself")
+	}
+	res, err := imagemeta.Decode(imagemeta.Options{
+		R: bytes.NewReader(data), ImageFormat: imagemeta.HEIF, Sources: imagemeta.CONFIG,
+	})
+	if err != nil || res.ImageConfig.Width == 0 {
+		return refuse(CodeDamaged, remedyCopyAgain, "the HEIC file does not state the size of its picture")
+	}
+	info.W, info.H = res.ImageConfig.Width, res.ImageConfig.Height
+	return nil
+}
+
+// isRawTIFF tells a camera's raw file (whose first directory holds a small
+// preview) from a plain TIFF: it carries DNGVersion, or its first directory is
+// marked as a reduced copy (NewSubfileType bit 0, TIFF 6.0 section 8).
+func isRawTIFF(data []byte) bool {
+	var order binary.ByteOrder = binary.BigEndian
+	if data[0] == 'I' {
+		order = binary.LittleEndian
+	}
+	if len(data) >= 10 && string(data[8:10]) == "CR" {
+		return true
+	}
+	if len(data) < 8 {
+		return false
+	}
+	at := int64(order.Uint32(data[4:]))
+	if at+2 > int64(len(data)) {
+		return false
+	}
+	const tagSubfile, tagDNGVersion = 254, 50706
+	n := int64(order.Uint16(data[at:]))
+	for e := at + 2; n > 0 && e+12 <= int64(len(data)); e, n = e+12, n-1 {
+		switch order.Uint16(data[e:]) {
+		case tagDNGVersion:
+			return true
+		case tagSubfile:
+			if order.Uint32(data[e+8:])&1 != 0 {
+				return true
+			}
+		}
+	}
+	return false
+}

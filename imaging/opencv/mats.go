@@ -1,0 +1,74 @@
+//go:build opencv
+
+package opencv
+
+import (
+	"fmt"
+	"image"
+
+	"gocv.io/x/gocv"
+)
+
+// scope owns the Mats of one call and closes them all at its end.
+type scope []*gocv.Mat
+
+// mat gives a new empty Mat.
+func (s *scope) mat() *gocv.Mat {
+	m := gocv.NewMat()
+	return s.own(&m)
+}
+
+// sized gives a new Mat of a size and type.
+func (s *scope) sized(rows, cols int, kind gocv.MatType) *gocv.Mat {
+	m := gocv.NewMatWithSize(rows, cols, kind)
+	return s.own(&m)
+}
+
+func (s *scope) own(m *gocv.Mat) *gocv.Mat {
+	*s = append(*s, m)
+	return m
+}
+
+func (s *scope) close() {
+	for _, m := range *s {
+		m.Close()
+	}
+}
+
+// toRGBA copies a Mat of four 8-bit channels into Go memory.
+func toRGBA(m *gocv.Mat) (*image.RGBA, error) {
+	pix, err := m.DataPtrUint8()
+	if err != nil {
+		return nil, fmt.Errorf("reading OpenCV's picture: %w", err)
+	}
+	out := image.NewRGBA(image.Rect(0, 0, m.Cols(), m.Rows()))
+	if copy(out.Pix, pix) != len(out.Pix) {
+		return nil, fmt.Errorf("OpenCV's picture holds %d bytes, %d expected", len(pix), len(out.Pix))
+	}
+	return out, nil
+}
+
+// fromRGBA copies a part of a picture into OpenCV's memory. OpenCV must hold no
+// pointer into Go's, and knows no sub-image.
+func (s *scope) fromRGBA(pic *image.RGBA, part image.Rectangle) (*gocv.Mat, error) {
+	m := s.sized(part.Dy(), part.Dx(), gocv.MatTypeCV8UC4)
+	pix, err := m.DataPtrUint8()
+	if err != nil {
+		return nil, err
+	}
+	row := 4 * part.Dx()
+	for y := range part.Dy() {
+		from := pic.PixOffset(part.Min.X, part.Min.Y+y)
+		copy(pix[y*row:(y+1)*row], pic.Pix[from:from+row])
+	}
+	return m, nil
+}
+
+// grey copies grey pixels without gaps, w to a row, into OpenCV's memory.
+func (s *scope) grey(pix []uint8, w int) *gocv.Mat {
+	m := s.sized(len(pix)/w, w, gocv.MatTypeCV8UC1)
+	if to, err := m.DataPtrUint8(); err == nil { // a new Mat is continuous
+		copy(to, pix)
+	}
+	return m
+}

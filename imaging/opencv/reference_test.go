@@ -1,0 +1,194 @@
+//go:build opencv
+
+package opencv_test
+
+import (
+	"image"
+	"math"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gocv.io/x/gocv"
+
+	"mudline/imaging"
+	"mudline/imaging/enginetest"
+	"mudline/imaging/opencv"
+	"mudline/internal/jartest"
+)
+
+// OpenCV as the outside reference for our own CIELAB: cv::cvtColor in floating
+// point, COLOR_RGB2Lab, which takes sRGB.
+func TestLabAgainstOpenCV(t *testing.T) {
+	var colours [][3]float32
+	for r := float32(0); r <= 255; r += 15 {
+		for g := float32(0); g <= 255; g += 15 {
+			for b := float32(0); b <= 255; b += 15 {
+				colours = append(colours, [3]float32{r, g, b})
+			}
+		}
+	}
+	rgb := gocv.NewMatWithSize(1, len(colours), gocv.MatTypeCV32FC3)
+	defer rgb.Close()
+	lab := gocv.NewMat()
+	defer lab.Close()
+	in, err := rgb.DataPtrFloat32()
+	require.NoError(t, err)
+	for i, c := range colours {
+		for k, v := range c {
+			in[3*i+k] = v / 255
+		}
+	}
+	gocv.CvtColor(rgb, &lab, gocv.ColorRGBToLab)
+	out, err := lab.DataPtrFloat32()
+	require.NoError(t, err)
+	require.Len(t, out, 3*len(colours))
+	worst := 0.0
+	for i, c := range colours {
+		l, a, b := imaging.LabOf(c[0], c[1], c[2])
+		for k, v := range []float32{l, a, b} {
+			worst = math.Max(worst, math.Abs(float64(v-out[3*i+k])))
+		}
+	}
+	t.Logf("worst difference in L*, a* or b* over %d colours: %.3f", len(colours), worst)
+	// cv::cvtColor interpolates in a coarse table of colours on this path;
+	// TestLabDefinition holds ours to 0.06 of the standards' definition.
+	assert.LessOrEqual(t, worst, 0.5)
+}
+
+// The warp against cv::remap, on rendered jars at their true frames: both
+// engines cut the same strip from the same picture.
+func TestCutStripAgainstOpenCV(t *testing.T) {
+	eachJar(t, func(name string, data []byte, f imaging.Frame) {
+		p, err := imaging.Open(imaging.PureGo{}, name, data)
+		require.NoError(t, err)
+		f = f.Scaled(1 / p.Scale)
+		ours := imaging.CutStrip(p.Picture, f, 1.1, -0.1)
+		theirs := opencv.Remapped(p.Picture, f, 1.1, -0.1)
+		require.NotNil(t, theirs, name)
+		rms := stripDifference(t, ours, theirs)
+		t.Logf("%s: %.3f", name, rms)
+		// 1/32 pixel in the place and half a level in the colour.
+		assert.LessOrEqual(t, rms, 0.3, name)
+	})
+}
+
+// From file to strip each engine goes its own way: decoding included, the
+// strips stay within one CIELAB unit, root mean square.
+func TestEnginesAgree(t *testing.T) {
+	eachJar(t, func(name string, data []byte, f imaging.Frame) {
+		for _, large := range []bool{false, true} {
+			k := 1.0
+			if large {
+				data, k = enginetest.LargePhoto(t, data), 2.5
+			}
+			var strips []*imaging.Strip
+			for _, eng := range []imaging.Engine{imaging.PureGo{}, opencv.Engine{}} {
+				p, err := imaging.Open(eng, name, data)
+				require.NoError(t, err)
+				strips = append(strips, eng.CutStrip(p.Picture, f.Scaled(k/p.Scale), 1.1, -0.1))
+			}
+			rms := stripDifference(t, strips[0], strips[1])
+			t.Logf("%s, 12 MP %t: %.3f", name, large, rms)
+			assert.LessOrEqual(t, rms, 1.0, "%s, 12 MP %t", name, large)
+		}
+	})
+}
+
+// Registration against cv::findTransformECC: on pictures moved by cv::warpAffine
+// by a known shift both engines give it back.
+func TestRegisterAgainstOpenCV(t *testing.T) {
+	for _, rows := range []float64{0, 1.5, -3.25, 6.8, -9.4} {
+		a := enginetest.Texture(96, 400, 9, 0, 0)
+		b := moved(t, a, -rows)
+		ours, corrOurs := imaging.Register(a, b, 12)
+		theirs, corrTheirs := opencv.Engine{}.Register(a, b, 12)
+		assert.InDelta(t, rows, ours, 0.1)
+		assert.InDelta(t, rows, theirs, 0.05)
+		assert.Greater(t, corrOurs, 0.95)
+		assert.Greater(t, corrTheirs, 0.95)
+	}
+}
+
+// Jars: the strip of a photo registered on the strip of the same photo cut with
+// the frame moved by a known number of rows.
+func TestRegisterJars(t *testing.T) {
+	eachJar(t, func(name string, data []byte, f imaging.Frame) {
+		p, err := imaging.Open(opencv.Engine{}, name, data)
+		require.NoError(t, err)
+		f = f.Scaled(1 / p.Scale)
+		const rows = 4.6
+		a := lightness(imaging.CutStrip(p.Picture, f, 1.1, -0.1))
+		f.Floor.Y += rows
+		f.Water.Y += rows
+		b := lightness(imaging.CutStrip(p.Picture, f, 1.1, -0.1))
+		for _, eng := range []imaging.Engine{imaging.PureGo{}, opencv.Engine{}} {
+			got, correlation := eng.Register(a, b, 10)
+			// What stood at a row of a stands rows higher in b.
+			assert.InDelta(t, rows, got, 0.35, "%s %s", eng.Name(), name)
+			assert.Greater(t, correlation, 0.9, "%s %s", eng.Name(), name)
+		}
+	})
+}
+
+// moved shifts a grey picture down by rows with cv::warpAffine.
+func moved(t *testing.T, g *image.Gray, rows float64) *image.Gray {
+	src := gocv.NewMatWithSize(g.Rect.Dy(), g.Rect.Dx(), gocv.MatTypeCV8UC1)
+	defer src.Close()
+	pix, err := src.DataPtrUint8()
+	require.NoError(t, err)
+	copy(pix, g.Pix)
+	m := gocv.NewMatWithSize(2, 3, gocv.MatTypeCV64FC1)
+	defer m.Close()
+	m.SetDoubleAt(0, 0, 1)
+	m.SetDoubleAt(0, 1, 0)
+	m.SetDoubleAt(0, 2, 0)
+	m.SetDoubleAt(1, 0, 0)
+	m.SetDoubleAt(1, 1, 1)
+	m.SetDoubleAt(1, 2, rows)
+	dst := gocv.NewMat()
+	defer dst.Close()
+	gocv.WarpAffine(src, &dst, m, g.Rect.Size())
+	out := image.NewGray(g.Rect)
+	pix, err = dst.DataPtrUint8()
+	require.NoError(t, err)
+	require.Equal(t, len(out.Pix), copy(out.Pix, pix))
+	return out
+}
+
+func lightness(s *imaging.Strip) *image.Gray {
+	g := image.NewGray(image.Rect(0, 0, s.W, s.H))
+	for i := range g.Pix {
+		g.Pix[i] = uint8(math.Min(math.Max(2.55*float64(s.Lab[3*i]), 0), 255))
+	}
+	return g
+}
+
+// stripDifference is the root mean square of the CIELAB distance.
+func stripDifference(t *testing.T, a, b *imaging.Strip) float64 {
+	t.Helper()
+	require.Equal(t, [2]int{a.W, a.H}, [2]int{b.W, b.H})
+	sum := 0.0
+	for i := range a.Lab {
+		d := float64(a.Lab[i] - b.Lab[i])
+		sum += d * d
+	}
+	return math.Sqrt(sum / float64(a.W*a.H))
+}
+
+// eachJar gives every third photo of the rendered jars with its true frame in
+// full pixels.
+func eachJar(t *testing.T, visit func(name string, data []byte, f imaging.Frame)) {
+	t.Helper()
+	truths, err := jartest.ReadTruths(filepath.Join("..", "..", "testdata", "jars"))
+	require.NoError(t, err)
+	require.NotEmpty(t, truths)
+	for _, truth := range truths {
+		photo := truth.Photos[len(truth.Photos)-1]
+		data, err := os.ReadFile(filepath.Join(truth.Dir, photo.File))
+		require.NoError(t, err)
+		visit(photo.File, data, photo.Frame(truth.WaterHeightMM))
+	}
+}

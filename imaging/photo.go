@@ -1,0 +1,82 @@
+package imaging
+
+import (
+	"errors"
+	"fmt"
+	"image"
+	"time"
+)
+
+// Photo is one decoded picture, upright and reduced to the working size.
+type Photo struct {
+	// Name says which file it was, for messages.
+	Name string
+	// Picture is upright, at origin 0,0, its longer side at most WorkingSide.
+	Picture *image.RGBA
+	// FullW, FullH are the size of the upright picture in the file.
+	FullW, FullH int
+	// Scale is full pixels per working pixel, FullW / Picture width.
+	Scale float64
+	// Taken is EXIF DateTimeOriginal; zero when the file has none. HasOffset
+	// says whether the file also gave the offset from UTC; without it Taken is
+	// the wall clock, held in UTC.
+	Taken     time.Time
+	HasOffset bool
+	// Focal35MM is the focal length in 35 mm terms from EXIF, 0 when unknown.
+	Focal35MM float64
+	Quality   Quality
+}
+
+// WorkingSide is the longest side of a working picture, in pixels.
+const WorkingSide = 1600
+
+// Engine is what a faster or better image library can do in place of the
+// program's own Go. Everything else is shared by both engines.
+type Engine interface {
+	// Name is "go" or "opencv".
+	Name() string
+	// Decode reads an encoded picture and reduces it so that its longer side
+	// is at most side pixels; not upright yet. full is the size before the
+	// reduction. data has already passed Inspect. The error is a *Refusal.
+	Decode(data []byte, info Info, side int) (pic *image.RGBA, full image.Point, err error)
+	// CutStrip lays the front of the jar straight; see the function CutStrip.
+	CutStrip(pic *image.RGBA, f Frame, top, bottom float64) *Strip
+	// Register finds how far, in rows (fractions allowed), the grey picture b
+	// must move down to lie on a, within +-reach rows, with the correlation
+	// reached (-1..1).
+	Register(a, b *image.Gray, reach float64) (rows, correlation float64)
+}
+
+// Open inspects, decodes and reduces one encoded picture, turns it upright and
+// assesses it. name is used in messages only. The error is a *Refusal that
+// names the file. A picture too dark or blurred to be read is opened all the
+// same: see Quality.Refuse.
+func Open(eng Engine, name string, data []byte) (*Photo, error) {
+	info, err := Inspect(data)
+	if err != nil {
+		return nil, nameRefusal(name, err)
+	}
+	stored, full, err := eng.Decode(data, info, WorkingSide)
+	if err != nil {
+		return nil, nameRefusal(name, err)
+	}
+	if info.Orientation >= 5 {
+		full.X, full.Y = full.Y, full.X
+	}
+	pic := upright(stored, info.Orientation)
+	return &Photo{
+		Name: name, Picture: pic, FullW: full.X, FullH: full.Y,
+		Scale: float64(full.X) / float64(pic.Rect.Dx()),
+		Taken: info.Taken, HasOffset: info.HasOffset, Focal35MM: info.Focal35MM,
+		Quality: Assess(pic),
+	}, nil
+}
+
+// nameRefusal puts the file's name before the reason.
+func nameRefusal(name string, err error) error {
+	var r *Refusal
+	if errors.As(err, &r) {
+		return r.in(name)
+	}
+	return fmt.Errorf("%s: %w", name, err)
+}
