@@ -1,0 +1,81 @@
+package layers
+
+import (
+	"math"
+	"sort"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"pgregory.net/rapid"
+)
+
+func TestMedianAgainstSorting(t *testing.T) {
+	assert.Zero(t, median(nil))
+	rapid.Check(t, func(t *rapid.T) {
+		v := rapid.SliceOfN(rapid.Float64Range(-100, 100), 1, 40).Draw(t, "v")
+		s := append([]float64(nil), v...)
+		sort.Float64s(s)
+		if got := median(v); got != s[len(s)/2] {
+			t.Fatalf("median %v, sorted %v", got, s)
+		}
+	})
+}
+
+// A system solved by hand: x=1, y=-2, z=3.
+func TestSolve3(t *testing.T) {
+	x := solve3([3][4]float64{{0, 2, 1, -1}, {1, 1, 1, 2}, {2, -1, 3, 13}})
+	for i, want := range []float64{1, -2, 3} {
+		assert.InDelta(t, want, x[i], 1e-12)
+	}
+	assert.Equal(t, [3]float64{}, solve3([3][4]float64{}), "no solution, no panic")
+}
+
+// A line that leans and bows comes back as it was drawn.
+func TestFitCurve(t *testing.T) {
+	var us, os []float64
+	for u := -0.6; u <= 0.61; u += 0.15 {
+		us, os = append(us, u), append(os, 0.4+1.2*u-5*lift(u))
+	}
+	x := fitCurve(us, os, 0)
+	assert.InDelta(t, 0.4, x[0], 1e-9)
+	assert.InDelta(t, 1.2, x[1], 1e-9)
+	assert.InDelta(t, 5, x[2], 1e-9)
+	assert.InDelta(t, 0, roughness(us, os, x), 1e-9)
+}
+
+// The height a circle rises at its edge is its whole bow.
+func TestLift(t *testing.T) {
+	assert.Zero(t, lift(0))
+	assert.Equal(t, 1.0, lift(1))
+	assert.InDelta(t, 1-math.Sqrt(3)/2, lift(0.5), 1e-12)
+}
+
+// The mean and standard deviation of a normal density, from its logarithm.
+func TestMoments(t *testing.T) {
+	var z, logp []float64
+	for x := -20.0; x <= 30; x += 0.1 {
+		z, logp = append(z, x), append(logp, -0.5*sq((x-4)/2.5)-1000)
+	}
+	mean, sd := moments(z, logp)
+	assert.InDelta(t, 4, mean, 1e-6)
+	assert.InDelta(t, 2.5, sd, 1e-6)
+}
+
+// The times the priors rest on, against Stokes' law (quartz, water at 20 C;
+// 3.594e-6 m/s for 2 um, growing with the square of the diameter): sand above
+// 0.05 mm is down from 15 cm within sandDownS even if crowding cuts its speed
+// to a third, while grains of 0.02 mm are not; at siltDownS all but the finest
+// silt, below 8 um, is down.
+func TestSettlingTimes(t *testing.T) {
+	speed := func(um float64) float64 { return 3.594e-6 * sq(um/2) }
+	const fall = 0.15
+	assert.Less(t, fall/(speed(50)/3), float64(sandDownS))
+	assert.Greater(t, fall/speed(20), float64(sandDownS))
+	assert.Less(t, fall/speed(8), float64(siltDownS))
+	assert.Greater(t, fall/speed(4), float64(siltDownS))
+}
+
+func TestRefusalNamesThePhoto(t *testing.T) {
+	r := &Refusal{Code: RefusedOrder, Text: "what", Remedy: "do", Photo: 2}
+	assert.EqualError(t, r, "photo 3: what; do")
+}

@@ -1,0 +1,82 @@
+package layers
+
+import "math"
+
+// Times in seconds that matter for what can have settled. A grain at the lower
+// limit of sand (0.05 mm) falls 12 cm in about a minute in clear water and in
+// two or three in thick mud; after an hour only the finest silt is still up.
+const (
+	sandDownS = 240
+	siltDownS = 3600
+)
+
+// sandPrior is what settling says about a deposit top when the sand ends at
+// sand: by one to four minutes the sand is down and little else; later there
+// is something on it.
+func sandPrior(p *photo, top, sand float64) float64 {
+	h := p.s.WaterMM
+	if sand == 0 {
+		return 0
+	}
+	over := (top - sand) / h
+	if p.s.ElapsedS <= sandDownS {
+		// How much silt comes down with the last sand: up to about 3 % of the
+		// depth in the first minutes.
+		return 1.5 - min(6, sq((over-0.008)/0.02))
+	}
+	if over < 0.006 {
+		return -3
+	}
+	return 0
+}
+
+// The logarithm of the height of the sand over that of its visible grain.
+const (
+	grainToSand   = 0.6
+	grainToSandSD = 0.45
+)
+
+// grainPrior is what visible grain says about where the sand ends. Sand sorts
+// itself as it falls: grains large enough to be seen one by one lie at the
+// bottom, finer sand above them, so the sand ends from the top of the visible
+// grain up to some three times that height.
+func grainPrior(ps []*photo, sand float64) float64 {
+	var g []float64
+	h := ps[0].s.WaterMM
+	for _, p := range ps {
+		g = append(g, p.grain)
+	}
+	grain := median(g)
+	switch {
+	case sand == 0:
+		return 0
+	case grain == 0:
+		return -min(2, max(0, sand/h-0.04)*20)
+	}
+	return 1 - min(2, 0.5*sq((math.Log(sand/grain)-grainToSand)/grainToSandSD))
+}
+
+// growth is what settling says about the deposit's top in two photos: it rises,
+// and once the clay is down it may sink a little.
+func growth(a, b *photo, ta, tb int) float64 {
+	if ta == unseen || tb == unseen {
+		return 0
+	}
+	za, zb := a.lines[ta].z, b.lines[tb].z
+	r := math.Log(zb / za)
+	slack := 2 * (a.s.FrameSDMM + b.s.FrameSDMM + 0.002*a.s.WaterMM) / za
+	lo, hi := -slack, 2.4
+	if b.s.ElapsedS > siltDownS {
+		lo -= 0.10
+	}
+	if a.s.ElapsedS > siltDownS {
+		hi = 0.45 + slack
+	}
+	switch {
+	case r < lo:
+		return -min(12, sq((r-lo)/0.06))
+	case r > hi:
+		return -min(8, sq((r-hi)/0.15))
+	}
+	return 0
+}

@@ -1,0 +1,144 @@
+package layers
+
+import (
+	"fmt"
+	"math"
+)
+
+// Refusal says why the photos cannot be read, and what to do about it.
+type Refusal struct {
+	// Code is one of the Refused constants.
+	Code string
+	// Text says what was seen, Remedy what to do.
+	Text, Remedy string
+	// Photo is the index of the photo it is about.
+	Photo int
+}
+
+// Codes of a Refusal.
+const (
+	RefusedNoPhotos   = "no_photos"       // an empty list of strips
+	RefusedStrip      = "bad_strip"       // a strip whose sizes or heights make no sense
+	RefusedOrder      = "times_backwards" // photos not in order of time
+	RefusedStated     = "bad_line"        // a stated line outside the water or out of order
+	RefusedNoDeposit  = "no_deposit"      // clear water, nothing on the floor
+	RefusedStillMixed = "still_mixed"     // mud from top to bottom in the latest photo
+)
+
+// Error gives the refusal as one sentence.
+func (r *Refusal) Error() string {
+	return fmt.Sprintf("photo %d: %s; %s", r.Photo+1, r.Text, r.Remedy)
+}
+
+// check refuses input that cannot be worked with.
+func check(strips []Strip) error {
+	if len(strips) == 0 {
+		return &Refusal{Code: RefusedNoPhotos, Text: "there is no photo to read", Remedy: "give at least one photo of the jar"}
+	}
+	for i := range strips {
+		s := &strips[i]
+		if err := s.sound(); err != "" {
+			return &Refusal{RefusedStrip, err, "give the strip as it was cut from the photo", i}
+		}
+		if i > 0 && s.ElapsedS < strips[i-1].ElapsedS {
+			return &Refusal{RefusedOrder, fmt.Sprintf("taken %g s after the jar was set down, but the one before at %g s", s.ElapsedS, strips[i-1].ElapsedS), "give the photos in order of time and check the times", i}
+		}
+		if err := s.Stated.sound(s.WaterMM); err != "" {
+			return &Refusal{RefusedStated, err, "state heights in mm above the floor, sand below silt below the top of the deposit", i}
+		}
+	}
+	return nil
+}
+
+// smallest strip that can hold a boundary, in rows and columns.
+const (
+	leastRows    = 40
+	leastColumns = 8
+)
+
+// sound says what is wrong with a strip, "" when nothing is.
+func (s *Strip) sound() string {
+	switch {
+	case s.W < leastColumns || s.H < leastRows || len(s.Lab) != 3*s.W*s.H:
+		return fmt.Sprintf("the strip is %d by %d with %d values; it needs at least %d by %d and three values a pixel", s.W, s.H, len(s.Lab), leastColumns, leastRows)
+	case !(s.USpan > 0 && s.USpan <= 1):
+		return fmt.Sprintf("the strip spans %g of the jar's half width; it must be above 0 and at most 1", s.USpan)
+	case !(s.TopMM > s.BottomMM) || math.IsInf(s.TopMM-s.BottomMM, 0):
+		return fmt.Sprintf("the strip runs from %g mm down to %g mm", s.TopMM, s.BottomMM)
+	case !(s.WaterMM > 0) || s.WaterMM > s.TopMM+1e-9 || s.BottomMM > 0.02*s.WaterMM:
+		return fmt.Sprintf("the strip from %g mm down to %g mm does not cover the water, 0 to %g mm", s.TopMM, s.BottomMM, s.WaterMM)
+	case !(s.FrameSDMM >= 0) || math.IsInf(s.FrameSDMM, 0) || math.IsNaN(s.ElapsedS) || math.IsInf(s.ElapsedS, 0) || s.ElapsedS < 0:
+		return fmt.Sprintf("the time (%g s) or the uncertainty of the heights (%g mm) is negative or not a number", s.ElapsedS, s.FrameSDMM)
+	case math.IsNaN(s.BowFloorMM+s.BowWaterMM) || math.IsInf(s.BowFloorMM+s.BowWaterMM, 0):
+		return "the bow of the frame is not a number"
+	}
+	for _, v := range s.Lab {
+		if !(v > -1000 && v < 1000) {
+			return fmt.Sprintf("the strip holds the colour value %g", v)
+		}
+	}
+	return ""
+}
+
+// faintest is the evidence below which a line is not taken for the top of a
+// deposit when nothing else speaks for it. The lines found in even mud, which
+// are its mottling, stay below.
+const faintest = 0.72
+
+// refuse says when the latest photo shows no deposit to read.
+func refuse(ps []*photo, c choice) error {
+	last := len(ps) - 1
+	p, t := ps[last], c.top[last]
+	if p.s.Stated.DepositTop != nil {
+		return nil
+	}
+	for i, q := range ps[:last] {
+		if t := c.top[i]; t != unseen && q.evidence(&q.lines[t]) > 2*faintest && !q.seenThrough(&q.lines[t]) {
+			return nil // it was there before, and deposits do not go away
+		}
+	}
+	if t != unseen {
+		top := &p.lines[t]
+		arc := p.arcAbove(top.z)
+		borne := arc >= 0 && p.arcFits(arc, top) > 0.5
+		sand := p.lineAt(c.sand)
+		sandy := c.sand > 0 && c.sand < top.z && sand >= 0 && p.lines[sand].weight > 1
+		seen := p.evidenceUnder(top, arc) >= faintest
+		if borne && (seen || sandy || !p.busyAbove(top)) || (seen || sandy) && !p.seenThrough(top) {
+			return nil
+		}
+	}
+	muddy := 0.6
+	if p.s.ElapsedS < siltDownS {
+		muddy = 0.3 // so soon, mud is what to expect
+	}
+	if p.cloudWithoutDeposit() > muddy {
+		return &Refusal{RefusedStillMixed, "the jar is muddy from top to bottom: nothing has settled that can be seen yet",
+			"wait until a layer shows at the bottom (sand takes about a minute, silt some hours) and photograph the jar again without moving it", last}
+	}
+	return &Refusal{RefusedNoDeposit, "the water is clear and there is no deposit at the bottom of the jar",
+		"check that this is the jar with the soil in it and that its bottom is in the picture", last}
+}
+
+// seenThrough says whether a line may be part of the background, seen through
+// clear water: then the far edge of a deposit would show as well.
+func (p *photo) seenThrough(top *line) bool {
+	h := p.s.WaterMM
+	bow, known := p.s.bowAt(top.z)
+	if !known || bow < 0.03*h {
+		return false // seen level, a deposit shows no far edge
+	}
+	return p.busyAbove(top) || p.cloud(top.z, top.z) < 0.4
+}
+
+// busyAbove says whether several clear lines stand above a line: a background
+// of bricks, books or stripes.
+func (p *photo) busyAbove(top *line) bool {
+	strong := 0
+	for i := range p.lines {
+		if l := &p.lines[i]; l.z > top.z+0.02*p.s.WaterMM && l.weight > 1.2 {
+			strong++
+		}
+	}
+	return strong >= 3
+}
