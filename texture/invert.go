@@ -1,0 +1,186 @@
+package texture
+
+import "math"
+
+// NominalDepthMM is the depth that heights are given for when the true water
+// depth is not known: they are then percent of the depth.
+const NominalDepthMM = 100.0
+
+// Height is a measured height above the inner floor and its standard deviation.
+type Height struct{ MM, SDMM float64 }
+
+// Observation is what one photo shows. A nil height was not seen, which says
+// little or nothing (see ClearView).
+type Observation struct {
+	ElapsedS   float64 // since the jar was set down
+	ElapsedSDS float64 // standard deviation; 0 means a few seconds
+	DepositTop *Height
+	SandTop    *Height  // sand below, silt above
+	SiltTop    *Height  // silt below, clay above
+	Cloud      *float64 // opacity of the water half way up: 0 clear .. 1 opaque
+	FloatingMM float64  // floating matter; kept out of the sum
+
+	// ClearView says that a boundary between thick layers could hardly have been
+	// missed here, so that a nil SiltTop speaks for a soil without a silt layer.
+	ClearView bool
+}
+
+// Setup is what is known of the jar. The zero value is usable: depth and
+// temperature unknown, USDA, straight walls.
+type Setup struct {
+	WaterDepthMM   float64  // floor to water surface; 0 unknown, heights are then percent of it
+	WaterDepthSDMM float64  // 0 means 1 % of the depth and 1 mm
+	TempC          *float64 // nil unknown
+	TempSDC        float64  // 0 means 1.5 C
+	System         System
+	Walls          Profile // empty: straight walls
+}
+
+// Estimate is a value with the ends of its 90 % interval.
+type Estimate struct{ Value, Low, High float64 }
+
+// Result is a reading with its doubt.
+type Result struct {
+	System           System
+	Sand, Silt, Clay Estimate           // percent by mass of the mineral soil
+	Classes          []ClassProbability // most probable first; nil where the system names none
+
+	ByThickness *Fractions // what a ruler says of the latest layers; nil without them
+	ByPacking   *Fractions // the same with published unit weights
+
+	Causes []Cause // what the spread is made of, largest first
+	Reason Reason  // why the reading differs from the ruler's
+
+	Curve   []CurvePoint // cumulative grain curve, fine to coarse
+	Tangent []CurvePoint // the same by Oden's tangents, when five or more photos show the deposit top
+
+	SuspendedPercent Estimate   // of the soil, still in the water at the last photo
+	SolidsGL         Estimate   // soil per litre of the column
+	WaterDepthMM     Estimate   // as believed after the reading
+	Surprises        []Surprise // lines the physics could not follow, worst first
+	EffectiveDraws   float64    // of the sampling; below 30 the intervals are rough
+}
+
+// Fractions returns the middle values of the three fractions.
+func (r Result) Fractions() Fractions {
+	return Fractions{r.Sand.Value, r.Silt.Value, r.Clay.Value}
+}
+
+// Line names a measured boundary.
+type Line string
+
+// The lines an observation may hold.
+const (
+	DepositTopLine Line = "deposit top"
+	SandTopLine    Line = "sand top"
+	SiltTopLine    Line = "silt top"
+)
+
+// Surprise is a measured height that lies far from where every plausible soil
+// would put it: a line to look at again.
+type Surprise struct {
+	Photo      int // index of the observation
+	Line       Line
+	MM         float64 // as measured
+	ExpectedMM float64
+	Sigmas     float64 // distance in standard deviations, the model's included
+}
+
+// Invert finds the soils that explain all observations together. It samples
+// deterministically: the same input gives the same result. Errors name the
+// value and the allowed range.
+func Invert(obs []Observation, s Setup) (Result, error) {
+	if err := validate(obs, s); err != nil {
+		return Result{}, err
+	}
+	pr := newProblem(obs, s)
+	return pr.summarise(pr.posterior(), obs, s), nil
+}
+
+// newProblem puts validated input into the sampler's form.
+func newProblem(obs []Observation, s Setup) *problem {
+	pr := &problem{prior: defaultPrior(), siltLimit: s.System.SiltLimitUM()}
+	pr.cond = stated(obs, s)
+	pr.shares = s.WaterDepthMM == 0
+	straight := s.Walls.straighten(s.WaterDepthMM)
+	for i, o := range obs {
+		pr.times = append(pr.times, o.ElapsedS)
+		pr.last = math.Max(pr.last, o.ElapsedS)
+		for line, h := range []*Height{o.DepositTop, o.SandTop, o.SiltTop} {
+			if h == nil {
+				continue
+			}
+			mm, stretch := straight(h.MM)
+			sd := math.Max(h.SDMM, 0.1) * stretch
+			e := modelError[line]
+			pr.data = append(pr.data, measured{photo: i, line: lineKind(line), value: mm,
+				scale: math.Sqrt(sd*sd + e.mm*e.mm + e.share*e.share*mm*mm), time: o.ElapsedS})
+		}
+		if o.Cloud != nil {
+			pr.data = append(pr.data, measured{photo: i, line: cloudiness, value: *o.Cloud, scale: cloudError})
+		}
+	}
+	if last := len(obs) - 1; siltTopUnseen(obs) {
+		pr.data = append(pr.data, measured{photo: last, line: siltUnseen, scale: 1})
+		pr.missed = missedThick
+		if obs[last].ClearView {
+			pr.missed = missedClear
+		}
+	}
+	pr.heights = make([]heights, len(obs))
+	pr.pred = make([]float64, len(pr.data))
+	pr.slope = make([]unknowns, len(pr.data))
+	return pr
+}
+
+// siltTopUnseen reports whether the last photo shows the deposit top and the
+// sand top but neither it nor any other photo shows a silt top.
+func siltTopUnseen(obs []Observation) bool {
+	for _, o := range obs {
+		if o.SiltTop != nil {
+			return false
+		}
+	}
+	last := obs[len(obs)-1]
+	return last.DepositTop != nil && last.SandTop != nil
+}
+
+// densityAsTempC is the spread of soil grains' density, 30 kg/m3 about 2650
+// (mineral grains 2600 to 2750), as the temperature that changes settling as
+// much: 1.8 % of the excess weight at 2.4 % of viscosity per C.
+const densityAsTempC = 0.75
+
+// stated turns what the person knows into priors.
+func stated(obs []Observation, s Setup) conditions {
+	c := conditions{
+		depthMM: logSpread{125, 0.22}, // jars hold 80 to 180 mm of water [common practice]
+		tempC:   spread{18, 5},        // rooms, sheds and gardens, 8 to 28 C
+		timeSDS: 3,
+	}
+	if s.WaterDepthMM > 0 {
+		sd := s.WaterDepthSDMM
+		if sd == 0 {
+			sd = 1 + 0.01*s.WaterDepthMM
+		}
+		_, stretch := s.Walls.straighten(s.WaterDepthMM)(s.WaterDepthMM)
+		depth, _ := s.Walls.straighten(s.WaterDepthMM)(s.WaterDepthMM)
+		c.depthMM = logSpread{depth, sd * stretch / depth}
+	}
+	if s.TempC != nil {
+		c.tempC = spread{*s.TempC, s.TempSDC}
+		if s.TempSDC == 0 {
+			c.tempC.sd = 1.5
+		}
+	}
+	density := densityAsTempC * densityAsTempC
+	c.densityPart = density / (density + c.tempC.sd*c.tempC.sd)
+	c.tempC.sd = math.Sqrt(density + c.tempC.sd*c.tempC.sd)
+	first := math.Inf(1)
+	for _, o := range obs {
+		if o.ElapsedS < first {
+			first = o.ElapsedS
+			c.timeSDS = math.Hypot(3, o.ElapsedSDS)
+		}
+	}
+	return c
+}

@@ -1,0 +1,122 @@
+package texture
+
+import "math"
+
+// lineKind is the kind of a measured number.
+type lineKind uint8
+
+const (
+	depositTop lineKind = iota
+	sandTop
+	siltTop
+	cloudiness
+	siltUnseen // a silt top not seen where it might have been
+)
+
+// measured is one number of an observation, in straight-jar millimetres.
+type measured struct {
+	photo int
+	line  lineKind
+	value float64
+	scale float64 // of its error, the model's included
+	time  float64
+}
+
+// problem is a reading ready for the sampler.
+type problem struct {
+	prior      prior
+	cond       conditions
+	data       []measured
+	times      []float64 // of the photos, s
+	last       float64
+	shares     bool // heights are for NominalDepthMM, the true depth unknown
+	siltLimit  float64
+	missed     float64 // chance that a boundary between thick layers is not seen
+	jar        jar
+	heights    []heights
+	pred, base []float64
+	slope      []unknowns // derivatives of pred
+}
+
+// tail is the number of degrees of freedom of the error law: a Student law, so
+// that one line set wrong bends the reading only so far.
+const tail = 2.5
+
+// model error of each line, mm and share of the height: what a one-dimensional
+// column cannot know of a jar (curved floor, uneven surface, mixing).
+var modelError = [...]struct{ mm, share float64 }{
+	depositTop: {0.4, 0.012},
+	sandTop:    {0.6, 0.012},
+	siltTop:    {0.7, 0.02},
+}
+
+const cloudError = 0.15
+
+// predict fills pr.pred with the model's value of each measured number.
+func (pr *problem) predict(z *unknowns) {
+	pr.prior.apply(z, &pr.cond, &pr.jar)
+	pr.jar.Settle(pr.last + 4*pr.cond.timeSDS + 1)
+	pr.read(z)
+}
+
+// read measures the settled jar: all that the unknowns of looking change.
+func (pr *problem) read(z *unknowns) {
+	pr.prior.look(z, &pr.jar)
+	shift := pr.cond.timeSDS * clamp(z[uTime], -4, 4)
+	for i, t := range pr.times {
+		pr.heights[i] = pr.jar.At(math.Max(t+shift, 1))
+	}
+	factor := 1.0
+	if pr.shares {
+		factor = NominalDepthMM / pr.jar.DepthMM
+	}
+	for i := range pr.data {
+		m := &pr.data[i]
+		h := &pr.heights[m.photo]
+		switch m.line {
+		case depositTop:
+			pr.pred[i] = h.DepositTopMM * factor
+		case sandTop:
+			pr.pred[i] = h.SandTopMM * factor
+		case siltTop:
+			pr.pred[i] = h.SiltTopMM * factor
+		case siltUnseen:
+			pr.pred[i] = pr.unseen(h)
+		case cloudiness:
+			pr.pred[i] = 1 - math.Exp(-pr.prior.extinction.at(z[uClarity])*h.SuspendedGL)
+		}
+	}
+}
+
+// logPosterior is the log of prior times likelihood, without constants.
+func (pr *problem) logPosterior(z *unknowns) float64 {
+	pr.predict(z)
+	sum := 0.0
+	for i, m := range pr.data {
+		r := (m.value - pr.pred[i]) / m.scale
+		sum -= (tail + 1) / 2 * math.Log1p(r*r/tail)
+	}
+	for _, v := range z {
+		sum -= v * v / 2
+	}
+	return sum
+}
+
+// unseen is the square root of twice the log odds against a boundary between
+// silt and clay not being seen in a photo that shows the rest: thick layers on
+// both sides are missed now and then, thin ones nearly always. Taken as a
+// measured zero it keeps a soil without a silt layer from being read as one with
+// a thick layer nobody saw.
+func (pr *problem) unseen(h *heights) float64 {
+	thin := math.Max(math.Min(h.SiltTopMM-h.SandTopMM, h.DepositTopMM-h.SiltTopMM), 0)
+	return math.Sqrt(-2 * math.Log1p(-(1-pr.missed)*(1-math.Exp(-thin/readableMM))))
+}
+
+// The chance to miss a boundary between thick layers, in any photo and in a
+// clear view, and the thickness at which layers begin to be seen: guesses, on
+// the mild side.
+const (
+	missedThick = 0.35
+	missedClear = 0.1
+	readableMM  = 3.0
+)

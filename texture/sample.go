@@ -1,0 +1,196 @@
+package texture
+
+import (
+	"cmp"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"sync"
+)
+
+// Sizes of the sampler. More gives the same answer, smoother and slower.
+const (
+	scoutDraws = 400
+	climbs     = 5
+	climbSteps = 6
+	ridgeDraws = 1600
+
+	// Where fewer draws than this carry the weight, the ridges have missed part
+	// of the posterior: one more is laid through the heaviest draw, at most twice.
+	fewDraws    = 50
+	rescues     = 2
+	rescueDraws = 500
+)
+
+// noise is the fixed table of standard normal numbers all readings share, so
+// that a line dragged by a little moves the answer by a little.
+var noise = sync.OnceValue(func() []unknowns {
+	r := rand.New(rand.NewPCG(20, 2650))
+	out := make([]unknowns, scoutDraws+ridgeDraws+climbs+rescues*rescueDraws)
+	for i := range out {
+		for k := range out[i] {
+			out[i][k] = r.NormFloat64()
+		}
+	}
+	return out
+})
+
+// sample is a weighted draw of the posterior.
+type sample struct {
+	z         unknowns
+	weight    float64
+	ridge     int     // it was drawn from
+	logPost   float64 // log posterior, less the log density of the draw once drawn
+	soil      Fractions
+	suspended float64 // share of the soil still in the water at the last photo
+	solidsGL  float64
+	depthMM   float64
+	resid     []float64 // of the measured numbers, in their own unit
+	grains    [grainKinds]float64
+}
+
+// posterior draws weighted samples: it scouts the prior, climbs from the best
+// scouts, and draws along the ridges through the peaks found. A draw that more
+// than one ridge could have made is shared between them.
+func (pr *problem) posterior() []sample {
+	e := noise()
+	ridges := pr.ridges(e[:scoutDraws])
+	e = e[scoutDraws:]
+	var out []sample
+	for k := range ridges {
+		n := int(math.Ceil(ridges[k].share * ridgeDraws))
+		out = pr.drawAlong(ridges, k, e[:n], out)
+		e = e[n:]
+	}
+	weigh(out, ridges)
+	for range rescues {
+		if effective(out) >= fewDraws {
+			break
+		}
+		heaviest := slices.MaxFunc(out, func(a, b sample) int { return cmp.Compare(a.logPost, b.logPost) })
+		ridges = append(ridges, pr.newRidge(heaviest.z, 0))
+		ridges[len(ridges)-1].share = float64(rescueDraws) / ridgeDraws
+		out = pr.drawAlong(ridges, len(ridges)-1, e[:rescueDraws], out)
+		e = e[rescueDraws:]
+		weigh(out, ridges)
+	}
+	return out
+}
+
+// drawAlong adds a draw along ridge k for each row of noise.
+func (pr *problem) drawAlong(ridges []ridge, k int, e []unknowns, out []sample) []sample {
+	for i := range e {
+		z, log := ridges[k].draw(pr, &e[i])
+		s := pr.evaluate(z)
+		s.ridge = k
+		s.logPost -= log + math.Log(float64(len(e)))
+		out = append(out, s)
+	}
+	return out
+}
+
+// logShare is the log of ridge k's claim to z: the claims of all sum to one.
+func logShare(ridges []ridge, k int, z *unknowns) float64 {
+	if len(ridges) == 1 {
+		return 0
+	}
+	const blur = 1.5 // of the normal laws that stake the claims
+	logs := make([]float64, len(ridges))
+	for i := range ridges {
+		logs[i] = math.Log(ridges[i].share) - ridges[i].logSD - ridges[i].distance2(z)/(2*blur*blur)
+	}
+	hi, sum := slices.Max(logs), 0.0
+	for _, l := range logs {
+		sum += math.Exp(l - hi)
+	}
+	return logs[k] - hi - math.Log(sum)
+}
+
+// evaluate runs the model at z and keeps what the result needs.
+func (pr *problem) evaluate(z unknowns) sample {
+	s := sample{z: z, logPost: pr.logPosterior(&z)}
+	j := &pr.jar
+	sand := j.sandAbove(pr.siltLimit)
+	s.soil = Fractions{100 * sand, 100 * (j.Sand + j.Silt - sand), 100 * j.Clay}
+	s.suspended = pr.heights[len(pr.heights)-1].SuspendedShare
+	s.solidsGL, s.depthMM = j.SolidsGL, j.DepthMM
+	s.resid = make([]float64, len(pr.data))
+	for i, m := range pr.data {
+		s.resid[i] = m.value - pr.pred[i]
+	}
+	s.grains = j.grainShares
+	return s
+}
+
+// weigh sets weights that sum to one. None may exceed the mean by more than
+// sqrt(n): truncated importance sampling (Ionides 2008).
+func weigh(s []sample, ridges []ridge) {
+	hi := math.Inf(-1)
+	for i := range s {
+		s[i].weight = s[i].logPost + logShare(ridges, s[i].ridge, &s[i].z)
+		hi = math.Max(hi, s[i].weight)
+	}
+	sum := 0.0
+	for i := range s {
+		s[i].weight = math.Exp(s[i].weight - hi)
+		sum += s[i].weight
+	}
+	limit := sum / math.Sqrt(float64(len(s)))
+	sum = 0
+	for i := range s {
+		s[i].weight = math.Min(s[i].weight, limit)
+		sum += s[i].weight
+	}
+	for i := range s {
+		s[i].weight /= sum
+	}
+}
+
+// effective is the effective number of weighted samples.
+func effective(s []sample) float64 {
+	sum := 0.0
+	for i := range s {
+		sum += s[i].weight * s[i].weight
+	}
+	return 1 / sum
+}
+
+// ridges climbs from the best of the scouts and lays a ridge through every peak.
+func (pr *problem) ridges(scouts []unknowns) []ridge {
+	type start struct {
+		z   *unknowns
+		fit float64
+	}
+	starts := make([]start, len(scouts))
+	for i := range scouts {
+		starts[i] = start{&scouts[i], pr.logPosterior(&scouts[i])}
+	}
+	slices.SortStableFunc(starts, func(a, b start) int { return cmp.Compare(b.fit, a.fit) })
+	var out []ridge
+	for _, s := range starts[:climbs] {
+		z, top := pr.climb(*s.z, climbSteps)
+		known := func(r ridge) bool { return r.distance2(&z) < 4 }
+		if !slices.ContainsFunc(out, known) {
+			out = append(out, pr.newRidge(z, top))
+		}
+	}
+	shareOut(out)
+	return out
+}
+
+// shareOut shares the draws by the square root of the peaks' masses, so that a
+// low but broad one gets its due.
+func shareOut(r []ridge) {
+	hi := math.Inf(-1)
+	for i := range r {
+		hi = math.Max(hi, r[i].top+r[i].logSD)
+	}
+	sum := 0.0
+	for i := range r {
+		r[i].share = math.Max(math.Exp((r[i].top+r[i].logSD-hi)/2), 0.05)
+		sum += r[i].share
+	}
+	for i := range r {
+		r[i].share /= sum
+	}
+}

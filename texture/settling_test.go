@@ -1,0 +1,98 @@
+package texture
+
+import (
+	"math"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"pgregory.net/rapid"
+)
+
+func TestSettlingVelocities(t *testing.T) {
+	f := NewFluid(20, QuartzDensity)
+	// Stokes and Ferguson & Church 2004 with natural sand's constants (18, 1.0),
+	// m/s at 20 C, 2650 kg/m3: worked out from the published formulas apart from
+	// this code.
+	for _, c := range []struct{ um, stokes, natural float64 }{
+		{2, 3.594e-6, 3.592e-6}, {5, 2.246e-5, 2.241e-5}, {20, 3.594e-4, 3.533e-4}, {50, 2.246e-3, 2.103e-3},
+		{63, 3.566e-3, 3.252e-3}, {100, 8.985e-3, 7.531e-3}, {250, 5.616e-2, 3.184e-2}, {500, 0.2246, 7.109e-2},
+		{1000, 0.8985, 0.1264}, {2000, 3.594, 0.1966},
+	} {
+		assert.InEpsilon(t, c.stokes, f.StokesMMS(c.um)/1e3, 4e-4, "Stokes, %v um", c.um)
+		assert.InEpsilon(t, c.natural, f.SettlingMMS(c.um)/1e3, 4e-4, "natural sand, %v um", c.um)
+	}
+	assert.InDelta(t, 0.11, f.Reynolds(50, f.StokesMMS(50)), 0.005)
+}
+
+func TestPipetteTimes(t *testing.T) {
+	seconds := func(d time.Duration) float64 { return d.Seconds() }
+	fall := func(tc, rs, um float64) float64 { return 100 / NewFluid(tc, rs).StokesMMS(um) }
+	// BS 1377-2:1990 9.7, pipette sheet: D[mm] = 0.005531 sqrt(mu H / ((rs-1) t)).
+	bs := func(tc, um float64) float64 {
+		return 60 * ViscosityMPaS(tc) * 100 / 1.65 * math.Pow(0.005531/(um*1e-3), 2)
+	}
+	for _, tc := range []float64{15, 20, 25, 30} {
+		for _, um := range []float64{2, 6, 20, 50, 60} {
+			assert.InEpsilon(t, bs(tc, um), fall(tc, QuartzDensity, um), 4e-3, "%v C, %v um", tc, um)
+		}
+	}
+	for _, c := range []struct {
+		source   string
+		tc, um   float64
+		want     time.Duration
+		relative float64
+	}{
+		{"computed from Stokes' law with IAPWS viscosity", 15, 2, 8*time.Hour + 46*time.Minute + 59*time.Second, 2e-4},
+		{"computed from Stokes' law with IAPWS viscosity", 20, 2, 7*time.Hour + 43*time.Minute + 44*time.Second, 2e-4},
+		{"computed from Stokes' law with IAPWS viscosity", 30, 2, 6*time.Hour + 8*time.Minute + 32*time.Second, 2e-4},
+		{"computed from Stokes' law with IAPWS viscosity", 20, 20, 4*time.Minute + 38*time.Second, 2e-3},
+		{"ISO 11277 table, from memory", 20, 2, 7*time.Hour + 44*time.Minute + 16*time.Second, 2e-3},
+		{"BS 1377-2:1990 table, from memory", 25, 2, 6*time.Hour + 54*time.Minute, 6e-3},
+		{"BS 1377-2:1990 table, from memory", 25, 6, 46 * time.Minute, 6e-3},
+		{"BS 1377-2:1990 table, from memory", 25, 20, 4*time.Minute + 5*time.Second, 1e-2},
+	} {
+		assert.InEpsilon(t, seconds(c.want), fall(c.tc, QuartzDensity, c.um), c.relative, "%s: %v C, %v um", c.source, c.tc, c.um)
+	}
+	// Micro-pipette method (abstract): 2.5 cm at about 2 h for 2 um.
+	assert.InDelta(t, 2, fall(20, QuartzDensity, 2)/4/3600, 0.1)
+}
+
+func TestSettlingProperties(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		tc := rapid.Float64Range(1, 40).Draw(t, "temp")
+		um := rapid.Float64Range(0.05, 1900).Draw(t, "diameter")
+		f := NewFluid(tc, QuartzDensity)
+		assert.Greater(t, f.SettlingMMS(um*1.05), f.SettlingMMS(um), "finer settles later")
+		assert.Greater(t, NewFluid(tc+1, QuartzDensity).SettlingMMS(um), f.SettlingMMS(um), "warmer settles faster")
+		assert.LessOrEqual(t, f.SettlingMMS(um), f.StokesMMS(um), "the sand law never beats Stokes")
+		assert.InEpsilon(t, um, f.DiameterUM(f.SettlingMMS(um)), 1e-6, "the inverse")
+	})
+	f := NewFluid(20, QuartzDensity)
+	assert.InEpsilon(t, f.StokesMMS(0.1), f.SettlingMMS(0.1), 1e-4, "the sand law tends to Stokes")
+	assert.Zero(t, f.DiameterUM(0))
+}
+
+func TestHindrance(t *testing.T) {
+	// Factors and times of 50 um through 12 cm at 20 C, worked out from (1-c)^n.
+	f := NewFluid(20, QuartzDensity)
+	for _, c := range []struct{ c, f465, f56, s float64 }{
+		{0.0038, 0.982, 0.979, 54}, {0.019, 0.915, 0.898, 58}, {0.05, 0.788, 0.750, 68},
+		{0.10, 0.61, 0.55, 87}, {0.145, 0.48, 0.42, 111}, {0.22, 0.32, 0.25, 170},
+	} {
+		assert.InDelta(t, c.f465, Hindrance(c.c, StokesExponent), 0.006, "c %v", c.c)
+		assert.InDelta(t, c.f56, Hindrance(c.c, ReviewExponent), 0.006, "c %v", c.c)
+		assert.InEpsilon(t, c.s, 120/(f.StokesMMS(50)*Hindrance(c.c, StokesExponent)), 0.015, "c %v", c.c)
+	}
+	assert.Equal(t, 1.0, Hindrance(-0.1, 5))
+	assert.Zero(t, Hindrance(1.2, 5))
+}
+
+func TestRichardsonZaki(t *testing.T) {
+	// Richardson & Zaki 1954, from memory: the branches meet within a few percent.
+	assert.Equal(t, 4.65, RichardsonZaki(0.1))
+	assert.Equal(t, 2.39, RichardsonZaki(600))
+	for _, re := range []float64{0.2, 1, 500} {
+		assert.InEpsilon(t, RichardsonZaki(re*0.999), RichardsonZaki(re*1.001), 0.025, "at Re %v", re)
+	}
+}

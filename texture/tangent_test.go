@@ -1,0 +1,43 @@
+package texture
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"mudline/texture/column"
+)
+
+// TestTangentRecoversTheCurve reads the growth of a jar of silt settled by the
+// numerical column and compares Oden's tangents with the grains put in.
+func TestTangentRecoversTheCurve(t *testing.T) {
+	_, s := evenJar(0.15, 0.8, 0.05, 0.01, 120)
+	var times []float64
+	for when := 40.0; when < 30000; when *= 2.2 {
+		times = append(times, when)
+	}
+	states, err := s.Settle(times)
+	require.NoError(t, err)
+	var obs []Observation
+	for _, x := range states {
+		obs = append(obs, Observation{ElapsedS: x.TimeS, DepositTop: height(x.DepositTopMM, 0.2)})
+	}
+	r := mustInvert(t, obs, Setup{WaterDepthMM: 125, TempC: number(20), TempSDC: 0.5})
+	require.GreaterOrEqual(t, len(r.Tangent), 5)
+	for _, p := range r.Tangent {
+		assert.InDelta(t, finer(s, p.DiameterUM), p.Finer.Value, 12, "%.1f um", p.DiameterUM)
+	}
+	assert.Nil(t, mustInvert(t, obs[:4], usualSetup()).Tangent, "four photos are too few")
+}
+
+// finer is the percent of the column's grains below a diameter.
+func finer(s column.Soil, um float64) float64 {
+	sum := 0.0
+	for _, p := range s.Parts {
+		if p.DiameterUM < um {
+			sum += 100 * p.Share
+		}
+	}
+	return sum
+}

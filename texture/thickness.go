@@ -1,0 +1,43 @@
+package texture
+
+// Layers are the heights of the boundaries of one moment, mm above the floor.
+type Layers struct{ SandTopMM, SiltTopMM, DepositTopMM float64 }
+
+// ByThickness returns the shares of layer thickness, percent: what a ruler
+// says. False when the deposit has no height or the lines are out of order.
+func ByThickness(l Layers) (Fractions, bool) {
+	if !(l.SandTopMM >= 0 && l.SiltTopMM >= l.SandTopMM && l.DepositTopMM >= l.SiltTopMM && l.DepositTopMM > 0) {
+		return Fractions{}, false
+	}
+	return Fractions{l.SandTopMM, l.SiltTopMM - l.SandTopMM, l.DepositTopMM - l.SiltTopMM}.Normalised(), true
+}
+
+// ByPacking returns percent by mass of the same layers when each is packed at
+// its unit weight w: the ruler corrected for how loosely each layer lies.
+func ByPacking(l Layers, w UnitWeights) (Fractions, bool) {
+	v, ok := ByThickness(l)
+	return Fractions{v.Sand * w.Sand, v.Silt * w.Silt, v.Clay * w.Clay}.Normalised(), ok
+}
+
+// latestLayers takes the layers of the last photo that shows its deposit top,
+// with boundaries not seen there borrowed from the latest photo that has them.
+func latestLayers(obs []Observation, s Setup) (Layers, bool) {
+	straight := s.Walls.straighten(s.WaterDepthMM)
+	var l Layers
+	var got [3]bool
+	for i := len(obs) - 1; i >= 0; i-- {
+		o := obs[i]
+		for k, h := range []*Height{o.DepositTop, o.SandTop, o.SiltTop} {
+			if h == nil || got[k] {
+				continue
+			}
+			got[k] = true
+			mm, _ := straight(h.MM)
+			*[]*float64{&l.DepositTopMM, &l.SandTopMM, &l.SiltTopMM}[k] = mm
+		}
+	}
+	if l.SiltTopMM > l.DepositTopMM {
+		l.SiltTopMM = l.DepositTopMM
+	}
+	return l, got[0] && got[1] && got[2]
+}

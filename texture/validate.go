@@ -1,0 +1,116 @@
+package texture
+
+import (
+	"fmt"
+	"math"
+)
+
+// Ranges of what a reading accepts.
+const (
+	MinDepthMM  = 20.0
+	MaxDepthMM  = 1000.0
+	MaxElapsedS = 100 * 24 * 3600.0
+	MaxPhotos   = 60
+)
+
+// checkRange reports a value outside lo..hi, or not a number.
+func checkRange(what string, v, lo, hi float64, unit string) error {
+	if math.IsNaN(v) || v < lo || v > hi {
+		return fmt.Errorf("%s is %.6g%s; it must lie between %.6g and %.6g%s", what, v, unit, lo, hi, unit)
+	}
+	return nil
+}
+
+func validate(obs []Observation, s Setup) error {
+	if err := s.validate(); err != nil {
+		return err
+	}
+	if len(obs) == 0 || len(obs) > MaxPhotos {
+		return fmt.Errorf("%d photos given; a reading takes 1 to %d", len(obs), MaxPhotos)
+	}
+	depth := s.WaterDepthMM
+	if depth == 0 {
+		depth = NominalDepthMM
+	}
+	lines := 0
+	for i, o := range obs {
+		if err := o.validate(i, depth); err != nil {
+			return err
+		}
+		if i > 0 && o.ElapsedS <= obs[i-1].ElapsedS {
+			return fmt.Errorf("photo %d was taken %.6g s after the jar was set down, photo %d at %.6g s; times must rise from photo to photo",
+				i+1, o.ElapsedS, i, obs[i-1].ElapsedS)
+		}
+		for _, h := range []*Height{o.DepositTop, o.SandTop, o.SiltTop} {
+			if h != nil {
+				lines++
+			}
+		}
+	}
+	if lines == 0 {
+		return fmt.Errorf("no height given in any photo; at least one deposit top, sand top or silt top is needed")
+	}
+	return nil
+}
+
+func (s Setup) validate() error {
+	if err := s.System.Validate(); err != nil {
+		return err
+	}
+	if s.WaterDepthMM != 0 {
+		if err := checkRange("water depth", s.WaterDepthMM, MinDepthMM, MaxDepthMM, " mm"); err != nil {
+			return err
+		}
+		if err := checkRange("water depth's standard deviation", s.WaterDepthSDMM, 0, s.WaterDepthMM/2, " mm"); err != nil {
+			return err
+		}
+	}
+	if s.TempC != nil {
+		if err := checkRange("water temperature", *s.TempC, MinTempC, MaxTempC, " C"); err != nil {
+			return err
+		}
+		if err := checkRange("water temperature's standard deviation", s.TempSDC, 0, 20, " C"); err != nil {
+			return err
+		}
+	}
+	return s.Walls.validate(s.WaterDepthMM)
+}
+
+func (o Observation) validate(i int, depth float64) error {
+	name := func(what string) string { return fmt.Sprintf("photo %d: %s", i+1, what) }
+	if err := checkRange(name("elapsed time"), o.ElapsedS, 1, MaxElapsedS, " s"); err != nil {
+		return err
+	}
+	if err := checkRange(name("elapsed time's standard deviation"), o.ElapsedSDS, 0, MaxElapsedS, " s"); err != nil {
+		return err
+	}
+	if err := checkRange(name("floating matter"), o.FloatingMM, 0, depth, " mm"); err != nil {
+		return err
+	}
+	if o.Cloud != nil {
+		if err := checkRange(name("cloud"), *o.Cloud, 0, 1, ""); err != nil {
+			return err
+		}
+	}
+	below, belowName := 0.0, "floor"
+	for _, h := range []struct {
+		line Line
+		at   *Height
+	}{{SandTopLine, o.SandTop}, {SiltTopLine, o.SiltTop}, {DepositTopLine, o.DepositTop}} {
+		if h.at == nil {
+			continue
+		}
+		if err := checkRange(name(string(h.line)), h.at.MM, 0, depth, " mm"); err != nil {
+			return err
+		}
+		if err := checkRange(name(string(h.line)+"'s standard deviation"), h.at.SDMM, 0, depth, " mm"); err != nil {
+			return err
+		}
+		if h.at.MM < below-1e-9 {
+			return fmt.Errorf("photo %d: %s at %.6g mm lies below the %s at %.6g mm; layers must follow sand, silt, clay upwards",
+				i+1, h.line, h.at.MM, belowName, below)
+		}
+		below, belowName = h.at.MM, string(h.line)
+	}
+	return nil
+}
