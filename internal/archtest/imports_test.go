@@ -1,0 +1,110 @@
+// Package archtest checks that imports point one way.
+package archtest
+
+import (
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"path"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// allowed names, for each folder with Go files, the folders of this module it
+// may import. A folder that is not listed is an error: decide where it belongs.
+var allowed = map[string][]string{
+	"imaging":            {},
+	"imaging/opencv":     {"imaging"},
+	"imaging/enginetest": {"imaging"},
+	"layers":             {},
+	"texture":            {},
+	"texture/column":     {},
+	"internal/reading":   {},
+	"internal/calendar":  {},
+	"internal/record":    {"internal/reading"},
+	"internal/jartest":   {"imaging"},
+	"internal/jar":       {"imaging", "layers", "texture", "internal/reading", "internal/record"},
+	"internal/report":    {"imaging", "texture", "internal/reading", "internal/record"},
+	"internal/archtest":  {},
+	"internal/engine":    {"imaging", "imaging/opencv"},
+	"internal/accuracy":  {"imaging", "internal/engine", "internal/jar", "internal/jartest", "internal/reading", "internal/record"},
+	"cmd/mudline":        {"texture", "internal/calendar", "internal/engine", "internal/jar", "internal/reading", "internal/record", "internal/report"},
+}
+
+// The domain packages run in a browser too: no files, no processes, no network,
+// no command line, no pages.
+var (
+	domain    = []string{"imaging", "layers", "texture"}
+	forbidden = []string{"os", "os/exec", "os/signal", "io/fs", "io/ioutil", "path/filepath", "net", "net/http", "syscall", "flag",
+		"html/template", "text/template", "github.com/spf13/cobra", "golang.org/x/term"}
+)
+
+// imports gives what each folder's program files import, tests left out.
+func imports(t *testing.T) map[string][]string {
+	root := filepath.Join("..", "..")
+	found := map[string][]string{}
+	err := filepath.WalkDir(root, func(name string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if d.IsDir() && (d.Name() == "testdata" || d.Name() == ".git") {
+			return fs.SkipDir
+		}
+		if !strings.HasSuffix(name, ".go") || strings.HasSuffix(name, "_test.go") {
+			return nil
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), name, nil, parser.ImportsOnly)
+		if err != nil {
+			return err
+		}
+		rel, err := filepath.Rel(root, filepath.Dir(name))
+		if err != nil {
+			return err
+		}
+		folder := filepath.ToSlash(rel)
+		found[folder] = append(found[folder], "")
+		for _, spec := range file.Imports {
+			p, err := strconv.Unquote(spec.Path.Value)
+			if err != nil {
+				return err
+			}
+			found[folder] = append(found[folder], p)
+		}
+		return nil
+	})
+	require.NoError(t, err)
+	return found
+}
+
+func TestImportsPointOneWay(t *testing.T) {
+	found := imports(t)
+	for folder := range allowed {
+		assert.True(t, len(found[folder]) > 0 || folder == "internal/archtest", "%s is listed, but holds no program files", folder)
+	}
+	for folder, list := range found {
+		may, known := allowed[folder]
+		assert.True(t, known, "%s is not in the list of folders", folder)
+		for _, p := range list {
+			if own, ok := strings.CutPrefix(p, "mudline/"); ok && known {
+				assert.Contains(t, may, own, "%s imports %s", folder, p)
+			}
+		}
+	}
+}
+
+func TestDomainKnowsNoFilesOrProcesses(t *testing.T) {
+	for folder, list := range imports(t) {
+		if top, _, _ := strings.Cut(folder, "/"); !slices.Contains(domain, top) || path.Base(folder) == "enginetest" {
+			continue
+		}
+		for _, p := range list {
+			assert.NotContains(t, forbidden, p, folder)
+		}
+	}
+}

@@ -1,0 +1,206 @@
+package jar
+
+import (
+	"math"
+	"strings"
+
+	"mudline/imaging"
+	"mudline/internal/reading"
+	"mudline/internal/record"
+	"mudline/layers"
+	"mudline/texture"
+)
+
+// assumedTempC and its spread stand in for the water's temperature where it is
+// not stated: a room (common practice).
+const assumedTempC = 20
+
+// assemble runs the settling physics on what was seen and writes the reading.
+func assemble(shots []*shot, rec *record.Record, eng imaging.Engine, warnings []reading.Warning) (*Result, error) {
+	res := &Result{}
+	r := &res.Reading
+	r.Version, r.Jar, r.Stated, r.Engine = reading.Version, rec.Name, rec.Stated(), eng.Name()
+	r.TempC, r.TempFrom = assumedTempC, "assumed"
+	if rec.TempC != nil {
+		r.TempC, r.TempFrom = *rec.TempC, "stated"
+	}
+	if rec.WaterDepthMM > 0 {
+		r.WaterDepthMM = reading.Ptr(rec.WaterDepthMM)
+	}
+	for _, s := range shots {
+		r.Photos = append(r.Photos, s.report(rec))
+		res.Scenes = append(res.Scenes, Scene{File: s.file, Picture: s.photo.Picture, Scale: s.photo.Scale, Frame: s.frame})
+	}
+	system, err := systemOf(rec)
+	if err != nil {
+		return nil, err
+	}
+	r.System = system.String()
+	taper := taperOf(shots)
+	tex, err := invert(shots, rec, system, taper)
+	if err != nil {
+		return nil, err
+	}
+	if tex != nil {
+		fillTexture(r, tex)
+	}
+	if r.ByThickness == nil {
+		r.ByThickness = partRuler(shots[len(shots)-1].layers)
+	}
+	if last := shots[len(shots)-1].layers; taper != 0 && r.ByVolume != nil {
+		r.ByVolume = volumes(last, taper, depthOf(rec))
+	}
+	r.Warnings = append(r.Warnings, doubts(shots, rec, tex)...)
+	r.Warnings = append(r.Warnings, taperDoubt(taper, rec)...)
+	r.Warnings = append(r.Warnings, warnings...)
+	return res, nil
+}
+
+func systemOf(rec *record.Record) (texture.System, error) {
+	if rec.System == "" {
+		return texture.USDA, nil
+	}
+	return texture.ParseSystem(rec.System)
+}
+
+// report is what one photo shows, in full pixels and millimetres.
+func (s *shot) report(rec *record.Record) reading.Photo {
+	f := s.frame.Scaled(s.photo.Scale)
+	q := s.photo.Quality
+	l, r := f.At(-1, 0.5), f.At(1, 0.5)
+	p := reading.Photo{
+		File: s.file, ElapsedS: s.elapsed.Time.Seconds(), ElapsedFrom: s.elapsed.From, ElapsedSDS: s.elapsed.SD.Seconds(),
+		SizePx:       [2]int{s.photo.FullW, s.photo.FullH},
+		CentreLinePx: &[2]reading.PointPx{{f.Floor.X, f.Floor.Y}, {f.Water.X, f.Water.Y}},
+		EdgesPx:      &[2]reading.PointPx{{l.X, l.Y}, {r.X, r.Y}},
+		RowsPx:       reading.Rows{Floor: reading.Ptr(f.Floor.Y), Water: reading.Ptr(f.Water.Y)},
+		Stated:       s.stated,
+		Cloud:        reading.Ptr(s.layers.Cloud),
+		Quality:      reading.Quality{Sharpness: q.Sharpness, Brightness: q.Brightness, BlownOut: q.BlownOut, Black: q.Black},
+	}
+	depth := depthOf(rec)
+	if s.layers.FloatingMM > 0 && rec.WaterDepthMM > 0 {
+		p.FloatingMM = reading.Ptr(s.layers.FloatingMM)
+	}
+	share, mm := &reading.Heights{}, &reading.Heights{}
+	for _, b := range []struct {
+		line      *layers.Boundary
+		row       **float64
+		share, mm **reading.Height
+	}{
+		{s.layers.DepositTop, &p.RowsPx.DepositTop, &share.DepositTop, &mm.DepositTop},
+		{s.layers.SandTop, &p.RowsPx.SandTop, &share.SandTop, &mm.SandTop},
+		{s.layers.SiltTop, &p.RowsPx.SiltTop, &share.SiltTop, &mm.SiltTop},
+		{s.layers.HazeTop, &p.RowsPx.HazeTop, &share.HazeTop, &mm.HazeTop},
+	} {
+		if b.line == nil {
+			continue
+		}
+		*b.row = reading.Ptr(f.At(0, b.line.HeightMM/depth).Y)
+		*b.share = height(b.line, 100/depth)
+		*b.mm = height(b.line, 1)
+	}
+	p.HeightsPercent = share
+	if rec.WaterDepthMM > 0 {
+		p.HeightsMM = mm
+	}
+	return p
+}
+
+func height(b *layers.Boundary, k float64) *reading.Height {
+	h := &reading.Height{Value: b.HeightMM * k, SD: b.SDMM * k}
+	if b.WidthMM > 0 {
+		h.Width = reading.Ptr(b.WidthMM * k)
+	}
+	return h
+}
+
+// invert runs the settling physics; nil where not a single line was seen.
+func invert(shots []*shot, rec *record.Record, system texture.System, taper float64) (*texture.Result, error) {
+	depth := depthOf(rec)
+	setup := texture.Setup{WaterDepthMM: rec.WaterDepthMM, TempC: rec.TempC, System: system, Walls: wallsOf(taper, rec.WaterDepthMM)}
+	k := 1.0
+	if rec.WaterDepthMM == 0 {
+		k = texture.NominalDepthMM / depth
+	}
+	var obs []texture.Observation
+	seen := false
+	for _, s := range shots {
+		o := texture.Observation{ElapsedS: s.elapsed.Time.Seconds(), ElapsedSDS: s.elapsed.SD.Seconds(), FloatingMM: s.layers.FloatingMM * k}
+		o.DepositTop, o.SandTop, o.SiltTop = measured(s.layers.DepositTop, k), measured(s.layers.SandTop, k), measured(s.layers.SiltTop, k)
+		if c := s.layers.Cloud; !math.IsNaN(c) {
+			o.Cloud = &c
+		}
+		seen = seen || o.DepositTop != nil || o.SandTop != nil || o.SiltTop != nil
+		obs = append(obs, o)
+	}
+	if !seen {
+		return nil, nil
+	}
+	res, err := texture.Invert(obs, setup)
+	if err != nil {
+		return nil, err
+	}
+	return &res, nil
+}
+
+func measured(b *layers.Boundary, k float64) *texture.Height {
+	if b == nil {
+		return nil
+	}
+	return &texture.Height{MM: b.HeightMM * k, SDMM: b.SDMM * k}
+}
+
+// fillTexture copies the physics' result into the reading.
+func fillTexture(r *reading.Reading, t *texture.Result) {
+	estimate := func(e texture.Estimate) reading.Estimate {
+		return reading.Estimate{Percent: e.Value, Low: e.Low, High: e.High}
+	}
+	r.Fractions = &reading.Fractions{Sand: estimate(t.Sand), Silt: estimate(t.Silt), Clay: estimate(t.Clay)}
+	shares := func(f *texture.Fractions) *reading.Shares {
+		if f == nil {
+			return nil
+		}
+		return &reading.Shares{Sand: reading.Ptr(f.Sand), Silt: reading.Ptr(f.Silt), Clay: reading.Ptr(f.Clay)}
+	}
+	r.ByThickness, r.ByPacking = shares(t.ByThickness), shares(t.ByPacking)
+	r.ByVolume = r.ByThickness
+	r.Why = t.Reason.Text
+	r.SolidsGL = &reading.Range{Value: t.SolidsGL.Value, Low: t.SolidsGL.Low, High: t.SolidsGL.High}
+	if s := estimate(t.SuspendedPercent); s.High >= 0.5 {
+		r.Suspension = &s
+	}
+	for i, c := range t.Classes {
+		if i == 0 {
+			r.Class = &reading.Class{System: t.System.String(), Name: c.Name, Probability: c.Probability}
+		} else if c.Probability >= 0.01 {
+			r.Class.Others = append(r.Class.Others, reading.OtherClass{Name: c.Name, Probability: c.Probability})
+		}
+	}
+	for _, c := range t.Causes {
+		r.Causes = append(r.Causes, reading.Cause{Code: strings.ReplaceAll(string(c.Kind), " ", "_"), Text: c.Text(), Share: c.Share})
+	}
+	if len(t.Tangent) > 0 {
+		for _, p := range t.Tangent {
+			r.SizeCurve = append(r.SizeCurve, reading.SizePoint{SizeUM: p.DiameterUM, Finer: p.Finer.Value, Low: p.Finer.Low, High: p.Finer.High})
+		}
+	}
+}
+
+// partRuler is what a ruler says of the last photo where only one line within
+// the soil was seen; nil where none was.
+func partRuler(l layers.Reading) *reading.Shares {
+	if l.DepositTop == nil || l.DepositTop.HeightMM <= 0 {
+		return nil
+	}
+	share := func(b *layers.Boundary) float64 { return 100 * min(max(b.HeightMM/l.DepositTop.HeightMM, 0), 1) }
+	switch {
+	case l.SandTop != nil:
+		sand := share(l.SandTop)
+		return &reading.Shares{Sand: reading.Ptr(sand), SiltAndClay: reading.Ptr(100 - sand)}
+	case l.SiltTop != nil:
+		both := share(l.SiltTop)
+		return &reading.Shares{SandAndSilt: reading.Ptr(both), Clay: reading.Ptr(100 - both)}
+	}
+	return nil
+}

@@ -1,0 +1,287 @@
+package jar
+
+import (
+	"fmt"
+	"image"
+	"math"
+	"slices"
+	"time"
+
+	"mudline/imaging"
+	"mudline/internal/reading"
+)
+
+// Whether all photos show one jar is judged by what neither time nor light
+// changes much: the colour of the lowest soil, which lies there from the first
+// minute on, of the mud and of the lid. Two jars of like soil and like lids are
+// not told apart: a false alarm would be worse than a miss, since a line that
+// does not fit is reported later all the same.
+
+// tint is a colour without its brightness, as natural logarithms of ratios of
+// linear light. Purple, ln(R B/G^2), hardly changes with the light, which
+// varies from yellow to blue: a white balance that raises red by a factor and
+// lowers blue by the same leaves it alone. Warm, ln(R/B), does change.
+type tint struct{ purple, warm float64 }
+
+// The spread of tints of one soil between photos. On rendered jars purple
+// differed by 0.05 in the median and 0.24 at most between photos of one jar,
+// warm by 0.11 and 0.68, much of it explained by the light on what stands
+// beside the jar; the worst by far was hard sun against shade.
+const (
+	purpleSD = 0.11
+	warmSD   = 0.40
+	// farTints is from which distance, in these spreads, two tints are of
+	// different things.
+	farTints = 3.0
+)
+
+// apart is the distance of two tints in the spreads of one thing's tint. light
+// is how much warmer the light of o is than that of t, if it is that: a
+// difference it would explain does not count.
+func (t tint) apart(o tint, light float64) float64 {
+	warm := o.warm - t.warm
+	between := min(max(warm, min(light, 0)), max(light, 0)) // what light explains
+	return math.Hypot((t.purple-o.purple)/purpleSD, (warm-between)/warmSD)
+}
+
+// mostLight is the most by which warm may change with the light.
+const mostLight = 1.4
+
+// differentJars refuses photos that plainly show two jars. A photo in which a
+// person placed the floor or the water is taken at their word.
+func differentJars(shots []*shot) error {
+	var looks []look
+	for _, s := range shots {
+		if len(s.stated) > 0 {
+			continue
+		}
+		l := s.look()
+		for _, o := range looks {
+			if what := o.unlike(l); what != "" {
+				return &reading.Refusal{Code: reading.DifferentJars,
+					Text: fmt.Sprintf("%s and %s show two different jars: %s", o.file, l.file, what),
+					Remedy: "read the photos of each jar by themselves; if it is one jar after all, place its floor and water in one of the photos: " +
+						fmt.Sprintf("--line %s:floor=...px --line %s:water=...px", l.file, l.file)}
+			}
+		}
+		looks = append(looks, l)
+	}
+	return nil
+}
+
+// look is what tells one jar from another in one photo.
+type look struct {
+	file string
+	soil tint
+	room tint   // beside the jar
+	mud  *tint  // nil where the water is not plainly muddy
+	lid  []band // by height above the water, see lidFrom
+}
+
+// band is the colour across the jar at one height.
+type band struct {
+	colour tint
+	solid  bool // one colour from side to side, and another than beside the jar
+}
+
+// Heights in outer radii of the glass: where the lowest soil is sampled, above
+// the floor, and where a lid is looked for, above the water.
+const (
+	soilFrom, soilTo = 0.04, 0.12
+	lidFrom, lidTo   = 0.15, 1.20
+	bandStep         = 0.04
+	lidBands         = 5 // so many in a row make a lid
+)
+
+func (s *shot) look() look {
+	v := front{s.photo.Picture, s.place.Frame, 1 / s.place.Ratio}
+	l := look{file: s.file, soil: tintOf(v.mean(soilFrom, soilTo)), room: tintOf(v.beside())}
+	if s.elapsed.Time < muddyUntil {
+		l.mud = v.mud(s.place.Ratio)
+	}
+	for r := s.place.Ratio + lidFrom; r < s.place.Ratio+lidTo; r += bandStep {
+		l.lid = append(l.lid, v.band(r))
+	}
+	return l
+}
+
+// unlike says in words what shows that two looks are of two jars; "" if nothing.
+func (l look) unlike(o look) string {
+	light := min(max(o.room.warm-l.room.warm, -mostLight), mostLight)
+	if l.soil.apart(o.soil, light) > farTints {
+		return "the soil at the bottom has two different colours"
+	}
+	if l.mud != nil && o.mud != nil && l.mud.apart(*o.mud, light) > farTints {
+		return "the muddy water has two different colours"
+	}
+	run := 0
+	for i := range min(len(l.lid), len(o.lid)) {
+		a, b := l.lid[i], o.lid[i]
+		if !a.solid || !b.solid || a.colour.apart(b.colour, light) < farTints {
+			run = 0
+		} else if run++; run == lidBands {
+			return "they have two different lids"
+		}
+	}
+	return ""
+}
+
+// front reads colours off the front of a jar. Heights are in outer radii.
+type front struct {
+	pic   *image.RGBA
+	frame imaging.Frame
+	scale float64 // heights of the frame to one radius
+}
+
+// across gives the linear light at n places between u0 and u1 at height r, and
+// false where part of it lies outside the picture.
+func (v front) across(r, u0, u1 float64, n int) ([][3]float64, bool) {
+	h := r * v.scale
+	if 1+v.frame.Keystone()*h < 0.3 {
+		return nil, false
+	}
+	out := make([][3]float64, 0, n)
+	for i := range n {
+		p := v.frame.At(u0+(u1-u0)*(float64(i)+0.5)/float64(n), h)
+		at := image.Pt(int(math.Floor(p.X)), int(math.Floor(p.Y)))
+		if !at.In(v.pic.Rect) {
+			return nil, false
+		}
+		c := v.pic.RGBAAt(at.X, at.Y)
+		out = append(out, [3]float64{linear(c.R), linear(c.G), linear(c.B)})
+	}
+	return out, true
+}
+
+// median is the median of each channel.
+func median(v [][3]float64) (m [3]float64) {
+	one := make([]float64, len(v))
+	for k := range 3 {
+		for i := range v {
+			one[i] = v[i][k]
+		}
+		slices.Sort(one)
+		m[k] = one[len(one)/2]
+	}
+	return m
+}
+
+// mean is the mean over heights of the medians across the front.
+func (v front) mean(from, to float64) (m [3]float64) {
+	n := 0.0
+	for r := from; r <= to; r += bandStep / 4 {
+		if row, ok := v.across(r, -0.7, 0.7, 21); ok {
+			c := median(row)
+			for k := range 3 {
+				m[k] += c[k]
+			}
+			n++
+		}
+	}
+	for k := range 3 {
+		m[k] /= max(n, 1)
+	}
+	return m
+}
+
+// beside is the median of what stands beside the jar.
+func (v front) beside() [3]float64 {
+	var all [][3]float64
+	for h := 0.1; h < 1.2; h += 0.05 {
+		for _, u := range []float64{-2.2, 1.25} {
+			if row, ok := v.across(h/v.scale, u, u+0.95, 15); ok {
+				all = append(all, row...)
+			}
+		}
+	}
+	if len(all) == 0 {
+		return [3]float64{}
+	}
+	return median(all)
+}
+
+// muddyUntil is how long water is looked at for its mud: later it may be clear,
+// and show what stands behind it.
+const muddyUntil = 3 * time.Hour
+
+// Muddy water is of one colour from low to high, and another than what is seen
+// through the empty glass above it. CIELAB units.
+const (
+	mudEven  = 7.0
+	mudStand = 12.0
+)
+
+// mud is the tint of the water, nil where it is not plainly muddy.
+func (v front) mud(water float64) *tint {
+	deep := v.mean(0.60*water, 0.85*water)
+	for _, z := range []float64{0.45, 0.70, 0.90} {
+		if distance(v.mean(z*water, (z+0.05)*water), deep) > mudEven {
+			return nil
+		}
+	}
+	if distance(v.mean(1.04*water, 1.10*water), deep) < mudStand {
+		return nil
+	}
+	t := tintOf(deep)
+	return &t
+}
+
+// How much a lid may vary from side to side, and must differ from what is seen
+// beside it, in CIELAB units.
+const (
+	lidEven  = 1.0
+	lidStand = 14.0
+)
+
+// band looks at one height for a lid.
+func (v front) band(r float64) (b band) {
+	row, ok := v.across(r, -0.7, 0.7, 21)
+	left, okLeft := v.across(r, -1.7, -1.3, 5)
+	right, okRight := v.across(r, 1.3, 1.7, 5)
+	if !ok || !okLeft || !okRight {
+		return b
+	}
+	mid := median(row)
+	b.colour = tintOf(mid)
+	even := b.colour.apart(tintOf(median(row[:7])), 0) < lidEven && b.colour.apart(tintOf(median(row[14:])), 0) < lidEven
+	b.solid = even && distance(median(left), mid) > lidStand && distance(median(right), mid) > lidStand
+	return b
+}
+
+func distance(a, b [3]float64) float64 {
+	x, y := lab(a), lab(b)
+	return math.Sqrt((x[0]-y[0])*(x[0]-y[0]) + (x[1]-y[1])*(x[1]-y[1]) + (x[2]-y[2])*(x[2]-y[2]))
+}
+
+// tintOf is the tint of linear light. Black has none: it counts as grey.
+func tintOf(c [3]float64) tint {
+	const haze = 0.004 // of stray light, keeps the dark from having any tint at all
+	r, g, b := math.Log(c[0]+haze), math.Log(c[1]+haze), math.Log(c[2]+haze)
+	return tint{r + b - 2*g, r - b}
+}
+
+// linear is the linear light, 0..1, of an sRGB value (IEC 61966-2-1).
+func linear(v uint8) float64 { return linearOf[v] }
+
+var linearOf = func() (t [256]float64) {
+	for i := range t {
+		if v := float64(i) / 255; v <= 0.04045 {
+			t[i] = v / 12.92
+		} else {
+			t[i] = math.Pow((v+0.055)/1.055, 2.4)
+		}
+	}
+	return t
+}()
+
+// lab is linear light as CIELAB.
+func lab(c [3]float64) [3]float64 {
+	enc := func(v float64) float32 {
+		if v <= 0.0031308 {
+			return float32(255 * 12.92 * v)
+		}
+		return float32(255 * (1.055*math.Pow(v, 1/2.4) - 0.055))
+	}
+	l, a, b := imaging.LabOf(enc(c[0]), enc(c[1]), enc(c[2]))
+	return [3]float64{float64(l), float64(a), float64(b)}
+}

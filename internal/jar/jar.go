@@ -1,0 +1,81 @@
+// Package jar reads one jar: it joins the photos, what a person states, the
+// jar's place in each photo, its layers and the settling physics into a
+// reading.
+package jar
+
+import (
+	"context"
+	"image"
+
+	"mudline/imaging"
+	"mudline/internal/reading"
+	"mudline/internal/record"
+)
+
+// File is one photo file, read when it is needed.
+type File struct {
+	// Name is the file name without folder.
+	Name string
+	// Data reads the whole file.
+	Data func() ([]byte, error)
+}
+
+// Options are how to read, as against what is known of the jar.
+type Options struct {
+	// Engine is the image engine; nil means imaging.PureGo.
+	Engine imaging.Engine
+	// Progress, when set, is called as each photo is opened, never from two
+	// goroutines at once.
+	Progress func(done, total int)
+}
+
+// Scene is where the jar stands in one photo, for drawing.
+type Scene struct {
+	File string
+	// Picture is the upright working picture, Scale full pixels to one of its.
+	Picture *image.RGBA
+	Scale   float64
+	// Frame is in pixels of Picture; height 1 is the water surface.
+	Frame imaging.Frame
+}
+
+// Result is a reading with the scenes it was made from, both in order of time.
+type Result struct {
+	Reading reading.Reading
+	Scenes  []Scene
+}
+
+// Analyse reads the photos of one jar. The error is a *reading.Refusal where
+// the photos give no reading; ctx ends the work early.
+func Analyse(ctx context.Context, files []File, rec record.Record, opt Options) (*Result, error) {
+	if opt.Engine == nil {
+		opt.Engine = imaging.PureGo{}
+	}
+	if len(files) == 0 {
+		return nil, &reading.Refusal{Code: reading.NoPhotos, Text: "no photos were given", Remedy: "name the photos of one jar"}
+	}
+	if err := rec.Check(); err != nil {
+		return nil, err
+	}
+	shots, err := openAll(ctx, files, &rec, opt)
+	if err != nil {
+		return nil, err
+	}
+	warnings, err := timeShots(shots, &rec)
+	if err != nil {
+		return nil, err
+	}
+	if err := placeShots(shots, &rec); err != nil {
+		return nil, err
+	}
+	if err := judgeJars(shots); err != nil {
+		return nil, err
+	}
+	if err := differentJars(shots); err != nil {
+		return nil, err
+	}
+	if err := readLayers(shots, &rec, opt.Engine); err != nil {
+		return nil, err
+	}
+	return assemble(shots, &rec, opt.Engine, warnings)
+}

@@ -1,0 +1,118 @@
+package jar
+
+import (
+	"context"
+	"fmt"
+	"image"
+	"runtime"
+	"sort"
+	"sync"
+
+	"mudline/imaging"
+	"mudline/internal/reading"
+	"mudline/internal/record"
+	"mudline/layers"
+)
+
+// shot is one photo on its way through the pipeline.
+type shot struct {
+	file     string
+	photo    *imaging.Photo
+	sighting *imaging.Sighting
+	elapsed  record.Elapsed
+	place    *imaging.Placement
+	frame    imaging.Frame // working pixels, height 1 at the water surface
+	stated   []string      // lines a person placed in this photo
+	strip    layers.Strip
+	layers   layers.Reading
+}
+
+// openAll decodes the photos and looks for the jar in each, as many at a time
+// as there are processors.
+func openAll(ctx context.Context, files []File, rec *record.Record, opt Options) ([]*shot, error) {
+	shots := make([]*shot, len(files))
+	errs := make([]error, len(files))
+	next := make(chan int)
+	var wg sync.WaitGroup
+	var mu sync.Mutex
+	done := 0
+	for range min(runtime.GOMAXPROCS(0), len(files)) {
+		wg.Go(func() {
+			for i := range next {
+				shots[i], errs[i] = open(files[i], rec, opt.Engine)
+				mu.Lock()
+				done++
+				if opt.Progress != nil {
+					opt.Progress(done, len(files))
+				}
+				mu.Unlock()
+			}
+		})
+	}
+	for i := range files {
+		if ctx.Err() != nil {
+			break
+		}
+		next <- i
+	}
+	close(next)
+	wg.Wait()
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	for _, err := range errs {
+		if err != nil {
+			return nil, err
+		}
+	}
+	return shots, nil
+}
+
+func open(f File, rec *record.Record, eng imaging.Engine) (*shot, error) {
+	data, err := f.Data()
+	if err != nil {
+		return nil, err
+	}
+	p, err := imaging.Open(eng, f.Name, data)
+	if err != nil {
+		return nil, pictureRefusal(err)
+	}
+	if r := p.Quality.Refuse(); r != nil {
+		return nil, qualityRefusal(f.Name, r)
+	}
+	box, err := boxOf(f.Name, rec, p)
+	if err != nil {
+		return nil, err
+	}
+	return &shot{file: f.Name, photo: p, sighting: imaging.Look(p.Picture, p.Focal35MM, box)}, nil
+}
+
+// boxOf is the box a person drew round the jar, in working pixels.
+func boxOf(file string, rec *record.Record, p *imaging.Photo) (image.Rectangle, error) {
+	b := rec.BoxOf(file)
+	if b == nil {
+		return image.Rectangle{}, nil
+	}
+	if b.X0 < 0 || b.Y0 < 0 || b.X1 > float64(p.FullW) || b.Y1 > float64(p.FullH) {
+		return image.Rectangle{}, fmt.Errorf("%s: the box [%g, %g, %g, %g] reaches outside the photo, which is %d x %d pixels", file, b.X0, b.Y0, b.X1, b.Y1, p.FullW, p.FullH)
+	}
+	k := 1 / p.Scale
+	return image.Rect(int(b.X0*k), int(b.Y0*k), int(b.X1*k), int(b.Y1*k)), nil
+}
+
+// timeShots finds the time of each photo and puts the photos in its order.
+func timeShots(shots []*shot, rec *record.Record) ([]reading.Warning, error) {
+	taken := make([]record.Taken, len(shots))
+	for i, s := range shots {
+		taken[i] = record.Taken{File: s.file, At: record.Moment{Time: s.photo.Taken, HasOffset: s.photo.HasOffset}}
+	}
+	times, warnings, err := rec.Resolve(taken)
+	if err != nil {
+		return nil, err
+	}
+	for i := range shots {
+		shots[i].elapsed = times[i]
+	}
+	sort.SliceStable(shots, func(i, j int) bool { return shots[i].elapsed.Time < shots[j].elapsed.Time })
+	return warnings, nil
+}

@@ -1,0 +1,84 @@
+package jar
+
+import (
+	"fmt"
+	"math"
+
+	"mudline/imaging"
+	"mudline/internal/reading"
+	"mudline/internal/record"
+	"mudline/layers"
+	"mudline/texture"
+)
+
+// leastTaper is the change of the jar's width between floor and water, as a
+// share of it, from which the jar is not taken as straight. Straight rendered
+// jars measure below 0.01.
+const leastTaper = 0.04
+
+// taperOf is how the width of the glass grows from floor to water in all
+// photos together, as a share of its mean; 0 for a straight jar or one whose
+// sides show too little.
+func taperOf(shots []*shot) float64 {
+	var seen [][]float64
+	for _, s := range shots {
+		seen = append(seen, imaging.Silhouette(s.photo.Picture, s.frame))
+	}
+	taper, ok := imaging.Taper(seen)
+	if !ok || math.Abs(taper) < leastTaper {
+		return 0
+	}
+	return taper
+}
+
+// wallsOf is the inside of a jar that widens by taper up to the water surface.
+func wallsOf(taper, depthMM float64) texture.Profile {
+	if taper == 0 || depthMM == 0 {
+		return nil
+	}
+	const sections = 9
+	var p texture.Profile
+	for i := range sections {
+		h := float64(i) / (sections - 1)
+		width := 1 + taper*(h-0.5)
+		p = append(p, texture.Section{HeightMM: h * depthMM, Area: width * width})
+	}
+	return p
+}
+
+// volumes are the layers' shares of the deposit's volume in a jar that widens
+// by taper: the squared width summed up to each line; nil where a line is
+// missing.
+func volumes(l layers.Reading, taper, depthMM float64) *reading.Shares {
+	if l.SandTop == nil || l.SiltTop == nil || l.DepositTop == nil {
+		return nil
+	}
+	below := func(b *layers.Boundary) float64 {
+		cube := func(h float64) float64 { return math.Pow(1+taper*(h-0.5), 3) }
+		return (cube(b.HeightMM/depthMM) - cube(0)) / (3 * taper)
+	}
+	sand, silt, all := below(l.SandTop), below(l.SiltTop), below(l.DepositTop)
+	share := func(v float64) *float64 { return reading.Ptr(100 * v / all) }
+	return &reading.Shares{Sand: share(sand), Silt: share(silt - sand), Clay: share(all - silt)}
+}
+
+// taperDoubt says that the jar is not straight, and what was done about it.
+func taperDoubt(taper float64, rec *record.Record) []reading.Warning {
+	if taper == 0 {
+		return nil
+	}
+	grows := "wider"
+	if taper < 0 {
+		grows = "narrower"
+	}
+	w := reading.Warning{
+		Code:   "jar_not_straight",
+		Text:   fmt.Sprintf("the jar gets %.0f %% %s from its floor to the water, so layers count by their volume and not by their thickness alone", 100*math.Abs(taper), grows),
+		Remedy: "a jar with straight sides is surer: sloping walls also disturb the settling",
+	}
+	if rec.WaterDepthMM == 0 {
+		w.Text = fmt.Sprintf("the jar gets %.0f %% %s from its floor to the water; without the water depth this could not be reckoned in", 100*math.Abs(taper), grows)
+		w.Remedy = "measure the water depth and give --water-depth, or use a jar with straight sides"
+	}
+	return []reading.Warning{w}
+}

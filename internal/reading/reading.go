@@ -1,0 +1,209 @@
+// Package reading is the contract of reading.json: what mudline says about one
+// jar, for other programs and for its own reports. The JSON Schema beside it
+// (schema.json) is the same contract for machines.
+//
+// Rows are y pixels on the jar's centre line in the upright full-size photo, at
+// the front of the jar, 0 at the outer edge of the first row. Heights are
+// millimetres above the inner floor at the front of the jar. What was not seen
+// is absent.
+package reading
+
+// Version is the version of the contract.
+const Version = 1
+
+// Reading is what was read from the photos of one jar.
+type Reading struct {
+	Version int `json:"version"`
+	// Jar is the jar's name.
+	Jar string `json:"jar"`
+	// WaterDepthMM is the height of the water surface above the inner floor, as
+	// the person stated it; absent when they did not.
+	WaterDepthMM *float64 `json:"water_depth_mm,omitempty"`
+	// TempC is the water's temperature the reading reckons with; TempFrom is
+	// "stated" or "assumed".
+	TempC    float64 `json:"temp_c"`
+	TempFrom string  `json:"temp_from"`
+	// Stated lists the keys of jar.yaml or options that a person stated and
+	// that therefore won over what the program sees.
+	Stated []string `json:"stated,omitempty"`
+	// System is the class system, whose size limits the fractions keep to.
+	System string `json:"system,omitempty"`
+	// Engine is the image engine that was used: "go" or "opencv".
+	Engine string `json:"engine,omitempty"`
+	// Photos are in order of time.
+	Photos []Photo `json:"photos"`
+	// Fractions are percent by mass of the mineral soil below 2 mm, corrected
+	// for settling and packing; absent when they cannot be told.
+	Fractions *Fractions `json:"fractions,omitempty"`
+	// ByThickness is what a ruler on the last photo's layers would say: percent
+	// of the deposit's height.
+	ByThickness *Shares `json:"by_thickness,omitempty"`
+	// ByVolume is percent of the deposit's volume: ByThickness, unless the jar
+	// is not straight.
+	ByVolume *Shares `json:"by_volume,omitempty"`
+	// ByPacking is percent by mass when each layer counts with the usual
+	// packing of its kind, before the settling is reckoned in.
+	ByPacking *Shares `json:"by_packing,omitempty"`
+	// Why says in one sentence why the corrected reading differs from the ruler's.
+	Why string `json:"why,omitempty"`
+	// Class is the texture class; absent when the fractions are.
+	Class *Class `json:"class,omitempty"`
+	// Causes of the uncertainty, the largest first.
+	Causes []Cause `json:"causes,omitempty"`
+	// SizeCurve is the cumulative curve of grain sizes by how fast they sank,
+	// from five photos up: a clump of clay counts as one larger grain.
+	SizeCurve []SizePoint `json:"size_curve,omitempty"`
+	// Suspension is clay that had not settled at the last photo, in percent of
+	// the mineral soil; it is part of Fractions.Clay and of no layer.
+	Suspension *Estimate `json:"in_suspension,omitempty"`
+	// SolidsGL is grams of dry soil in a litre of the jar's water and soil
+	// together, as the settling of the layers makes it likely.
+	SolidsGL *Range `json:"solids_g_l,omitempty"`
+	// Warnings are what makes the reading doubtful, the gravest first.
+	Warnings []Warning `json:"warnings"`
+}
+
+// Photo is what was read in one photo.
+type Photo struct {
+	File     string  `json:"file"`
+	ElapsedS float64 `json:"elapsed_s"`
+	// ElapsedFrom is "stated", "name" or "exif".
+	ElapsedFrom string `json:"elapsed_from"`
+	// ElapsedSDS is the standard deviation of ElapsedS, in seconds.
+	ElapsedSDS float64 `json:"elapsed_sd_s,omitempty"`
+	// SizePx is width and height of the upright full-size photo.
+	SizePx [2]int `json:"size_px"`
+	// CentreLinePx runs up the front of the jar from the floor to the water.
+	CentreLinePx *[2]PointPx `json:"centre_line_px,omitempty"`
+	// EdgesPx are the outer glass edges, left and right, at half the water's height.
+	EdgesPx *[2]PointPx `json:"edges_px,omitempty"`
+	RowsPx  Rows        `json:"rows_px"`
+	// HeightsMM need the water depth; absent without it.
+	HeightsMM *Heights `json:"heights_mm,omitempty"`
+	// HeightsPercent are the same heights in percent of the water depth.
+	HeightsPercent *Heights `json:"heights_percent,omitempty"`
+	// Stated names the lines in RowsPx that a person placed.
+	Stated []string `json:"stated,omitempty"`
+	// Cloud is how opaque the water above the deposit is, 0 clear to 1 opaque.
+	Cloud *float64 `json:"cloud,omitempty"`
+	// FloatingMM is the thickness of foam or debris at the water surface.
+	FloatingMM *float64 `json:"floating_mm,omitempty"`
+	Quality    Quality  `json:"quality"`
+}
+
+// PointPx is x and y in pixels of the upright full-size photo.
+type PointPx [2]float64
+
+// Rows are lines in the photo, see the package comment; nil where not seen.
+type Rows struct {
+	Floor      *float64 `json:"floor,omitempty"`
+	DepositTop *float64 `json:"deposit_top,omitempty"`
+	SandTop    *float64 `json:"sand_top,omitempty"`
+	SiltTop    *float64 `json:"silt_top,omitempty"`
+	HazeTop    *float64 `json:"haze_top,omitempty"`
+	Water      *float64 `json:"water,omitempty"`
+}
+
+// Heights are the lines' heights above the inner floor; nil where not seen.
+type Heights struct {
+	DepositTop *Height `json:"deposit_top,omitempty"`
+	SandTop    *Height `json:"sand_top,omitempty"`
+	SiltTop    *Height `json:"silt_top,omitempty"`
+	HazeTop    *Height `json:"haze_top,omitempty"`
+}
+
+// Height is a height with its standard deviation; Width is how far the change
+// is spread (about 10 to 90 % of it). All in the unit of their list.
+type Height struct {
+	Value float64  `json:"value"`
+	SD    float64  `json:"sd"`
+	Width *float64 `json:"width,omitempty"`
+}
+
+// Quality says how far a photo can be trusted.
+type Quality struct {
+	// Sharpness is the program's own measure, higher is sharper.
+	Sharpness float64 `json:"sharpness"`
+	// Brightness is the median L* of the photo, 0..100.
+	Brightness float64 `json:"brightness"`
+	// BlownOut and Black are the shares of pixels without detail, 0..1.
+	BlownOut float64 `json:"blown_out"`
+	Black    float64 `json:"black"`
+}
+
+// Estimate is percent with its 90 % interval.
+type Estimate struct {
+	Percent float64 `json:"percent"`
+	Low     float64 `json:"low"`
+	High    float64 `json:"high"`
+}
+
+// Range is a value with its 90 % interval, in the unit of its key.
+type Range struct {
+	Value float64 `json:"value"`
+	Low   float64 `json:"low"`
+	High  float64 `json:"high"`
+}
+
+// Fractions are the three parts of the mineral soil.
+type Fractions struct {
+	Sand Estimate `json:"sand"`
+	Silt Estimate `json:"silt"`
+	Clay Estimate `json:"clay"`
+}
+
+// Shares are percentages without interval; nil where a boundary was not seen.
+// SandAndSilt stands where those two were not told apart, SiltAndClay likewise.
+type Shares struct {
+	Sand        *float64 `json:"sand,omitempty"`
+	Silt        *float64 `json:"silt,omitempty"`
+	Clay        *float64 `json:"clay,omitempty"`
+	SandAndSilt *float64 `json:"sand_and_silt,omitempty"`
+	SiltAndClay *float64 `json:"silt_and_clay,omitempty"`
+}
+
+// Class is the texture class with the probability that it is the right one.
+type Class struct {
+	// System is "usda", "canadian" or "international".
+	System      string       `json:"system"`
+	Name        string       `json:"name"`
+	Probability float64      `json:"probability"`
+	Others      []OtherClass `json:"others,omitempty"`
+}
+
+// OtherClass is a class that cannot be ruled out.
+type OtherClass struct {
+	Name        string  `json:"name"`
+	Probability float64 `json:"probability"`
+}
+
+// Cause is one source of the uncertainty and its share of the variance, 0..1.
+type Cause struct {
+	Code  string  `json:"code"`
+	Text  string  `json:"text"`
+	Share float64 `json:"share"`
+}
+
+// SizePoint is the percent by mass finer than a grain size.
+type SizePoint struct {
+	SizeUM float64 `json:"size_um"`
+	Finer  float64 `json:"finer_percent"`
+	Low    float64 `json:"low"`
+	High   float64 `json:"high"`
+}
+
+// Warning says what makes the reading doubtful, and what would settle it.
+type Warning struct {
+	Code   string `json:"code"`
+	Text   string `json:"text"`
+	Remedy string `json:"remedy,omitempty"`
+}
+
+// Ptr gives a pointer to v, or nil where v is not a finite number: a value that
+// was not seen is absent.
+func Ptr(v float64) *float64 {
+	if !finite(v) {
+		return nil
+	}
+	return &v
+}

@@ -1,0 +1,83 @@
+package record
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+	"time"
+)
+
+const (
+	number = `[0-9]+(?:[.,][0-9]+)?`
+	// longUnit is a unit that cannot be mistaken inside a file name.
+	longUnit = `seconds?|secs?|minutes?|mins?|hours?|hrs?|days?|weeks?|wks?`
+)
+
+var (
+	elapsedPart = regexp.MustCompile(`^\s*(` + number + `)\s*(` + longUnit + `|[smhd])\s*(?:,|and\b|_|-)?`)
+	hourMinute  = regexp.MustCompile(`^\s*([0-9]+)\s*h\s*([0-9]{2})\s*$`)
+)
+
+// unitSeconds is the length of a unit in seconds, by its spelling in lower case.
+func unitSeconds(unit string) float64 {
+	switch unit[0] {
+	case 's':
+		return 1
+	case 'm':
+		return 60
+	case 'h':
+		return 3600
+	case 'd':
+		return 86400
+	}
+	return 7 * 86400 // week
+}
+
+// ParseElapsed reads a time since the jar was set down: "61s", "1min", "2 h",
+// "2d 3h", "1h30", "1.5 hours". It also gives the standard deviation to expect
+// of a time written that way: 2 % of it, for few people press the shutter on
+// the stroke, at least 1 s if seconds were written and 3 s if not (common
+// practice, our own figure).
+func ParseElapsed(s string) (elapsed, sd time.Duration, err error) {
+	rest, last, smallest, total := strings.ToLower(strings.TrimSpace(s)), math.Inf(1), math.Inf(1), 0.0
+	if m := hourMinute.FindStringSubmatch(rest); m != nil {
+		rest = m[1] + "h" + m[2] + "min"
+	}
+	if rest == "" {
+		return 0, 0, fmt.Errorf("a time is missing: write for example 1min, 2h or 2d 3h")
+	}
+	for rest != "" {
+		m := elapsedPart.FindStringSubmatch(rest)
+		if m == nil {
+			return 0, 0, fmt.Errorf("%q is not a time with a unit: write for example 61s, 1min, 2h or 2d 3h", s)
+		}
+		unit := unitSeconds(m[2])
+		if unit >= last {
+			return 0, 0, fmt.Errorf("%q: write the larger unit first, and each unit once", s)
+		}
+		v, err := strconv.ParseFloat(strings.Replace(m[1], ",", ".", 1), 64)
+		if err != nil {
+			return 0, 0, fmt.Errorf("%q is not a number", m[1])
+		}
+		last, smallest, total, rest = unit, unit, total+v*unit, rest[len(m[0]):]
+	}
+	if err := checkSeconds(total); err != nil {
+		return 0, 0, fmt.Errorf("%q: %w", s, err)
+	}
+	floor := 3.0
+	if smallest == 1 {
+		floor = 1
+	}
+	return seconds(total), seconds(math.Max(floor, 0.02*total)), nil
+}
+
+func seconds(s float64) time.Duration { return time.Duration(math.Round(s * float64(time.Second))) }
+
+func checkSeconds(s float64) error {
+	if !(s > 0) || s > MaxElapsed.Seconds() {
+		return fmt.Errorf("a time since shaking lies above 0 and up to %d days", int(MaxElapsed.Hours()/24))
+	}
+	return nil
+}

@@ -1,0 +1,188 @@
+// Package record holds what a person states about a jar: the keys of jar.yaml
+// and of the command line, the units they are written in, and the time of each
+// photo, whether stated, written in the file's name or recorded by the camera.
+package record
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"time"
+)
+
+// FileName is the name of the record that lies beside a jar's photos.
+const FileName = "jar.yaml"
+
+// Record is what a person states about one jar. The zero value states nothing.
+type Record struct {
+	// Name of the jar; empty when not stated.
+	Name string
+	// WaterDepthMM is the height of the water surface above the jar's inner
+	// floor, 20..400 mm; 0 when not stated.
+	WaterDepthMM float64
+	// Inches says the depth was given in inches, so lengths are shown in inches.
+	Inches bool
+	// TempC is the water's temperature, 0..45 C; nil when not stated.
+	TempC *float64
+	// Fahrenheit says the temperature was given in F, so it is shown in F.
+	Fahrenheit bool
+	// Shaken is when the jar was set down after shaking.
+	Shaken Moment
+	// System is the texture class system: "usda", "canadian" or "international";
+	// empty when not stated.
+	System string
+	// Box is a box round the jar in every photo that has none of its own.
+	Box *Box
+	// Photos is what is stated of single photos, by file name without folder.
+	Photos map[string]Photo
+}
+
+// Photo is what a person states of one photo.
+type Photo struct {
+	// Elapsed is the time since the jar was set down; 0 when not stated.
+	Elapsed time.Duration
+	// ElapsedSD is how finely Elapsed was written, see ParseElapsed.
+	ElapsedSD time.Duration
+	// Box is a box round the jar; nil when not stated.
+	Box *Box
+	// Lines are the lines placed by hand.
+	Lines Lines
+}
+
+// Box is a rectangle in pixels of the upright full-size photo: X0,Y0 is its
+// top left corner, X1,Y1 its bottom right one.
+type Box struct{ X0, Y0, X1, Y1 float64 }
+
+// Lines are the lines a person placed by hand; nil where they placed none.
+type Lines struct{ Floor, Water, DepositTop, SandTop, SiltTop *Line }
+
+// Line is where a line was placed: a row of the upright full-size photo on the
+// jar's centre line, or a height above the inner floor.
+type Line struct {
+	// Value is in pixels from the top of the photo, or in millimetres.
+	Value float64
+	// MM says the value is a height in millimetres and not a row in pixels.
+	MM bool
+}
+
+// The names of the lines, as written in jar.yaml and after --line.
+const (
+	Floor      = "floor"
+	Water      = "water"
+	DepositTop = "deposit-top"
+	SandTop    = "sand-top"
+	SiltTop    = "silt-top"
+)
+
+// LineNames lists the lines that can be placed by hand, from the floor up.
+var LineNames = []string{Floor, SandTop, SiltTop, DepositTop, Water}
+
+// Systems lists the texture class systems that can be stated.
+var Systems = []string{"usda", "canadian", "international"}
+
+// Place gives the field of one line by its name, or nil for an unknown name.
+func (l *Lines) Place(name string) **Line {
+	switch name {
+	case Floor:
+		return &l.Floor
+	case Water:
+		return &l.Water
+	case DepositTop:
+		return &l.DepositTop
+	case SandTop:
+		return &l.SandTop
+	case SiltTop:
+		return &l.SiltTop
+	}
+	return nil
+}
+
+// BoxOf gives the box stated for a photo, or for all photos; nil if none.
+func (r *Record) BoxOf(file string) *Box {
+	if p, ok := r.Photos[file]; ok && p.Box != nil {
+		return p.Box
+	}
+	return r.Box
+}
+
+// Edit changes what is stated of one photo, adding the photo if need be.
+func (r *Record) Edit(file string, change func(*Photo)) {
+	if r.Photos == nil {
+		r.Photos = map[string]Photo{}
+	}
+	p := r.Photos[file]
+	change(&p)
+	r.Photos[file] = p
+}
+
+// Stated lists the keys a person stated, in a fixed order, with the keys of
+// single photos written "photos.FILE.KEY".
+func (r *Record) Stated() []string {
+	var keys []string
+	add := func(stated bool, key string) {
+		if stated {
+			keys = append(keys, key)
+		}
+	}
+	add(r.Name != "", "name")
+	add(r.WaterDepthMM != 0, "water-depth")
+	add(r.TempC != nil, "temp")
+	add(!r.Shaken.IsZero(), "shaken")
+	add(r.System != "", "system")
+	add(r.Box != nil, "box")
+	for _, file := range slices.Sorted(maps.Keys(r.Photos)) {
+		p := r.Photos[file]
+		add(p.Elapsed != 0, "photos."+file+".elapsed")
+		add(p.Box != nil, "photos."+file+".box")
+		for _, name := range LineNames {
+			add(*p.Lines.Place(name) != nil, "photos."+file+".lines."+name)
+		}
+	}
+	return keys
+}
+
+// Check reports the first contradiction between stated values: lines out of
+// order, or a line above the stated water surface.
+func (r *Record) Check() error {
+	for _, file := range slices.Sorted(maps.Keys(r.Photos)) {
+		lines := r.Photos[file].Lines
+		if err := lines.check(r.WaterDepthMM); err != nil {
+			return fmt.Errorf("photo %s: %w", file, err)
+		}
+	}
+	return nil
+}
+
+// check asks that lines of one kind follow each other upward.
+func (l *Lines) check(depthMM float64) error {
+	order := []string{Floor, SandTop, SiltTop, DepositTop, Water}
+	for _, mm := range []bool{true, false} {
+		lastName, last := "", 0.0
+		for _, name := range order {
+			line := *l.Place(name)
+			if line == nil || line.MM != mm {
+				continue
+			}
+			up := line.Value
+			if !mm {
+				up = -line.Value
+			}
+			if lastName != "" && up < last {
+				return fmt.Errorf("line %s (%s) lies below line %s, which must be the lower one", name, line, lastName)
+			}
+			if mm && depthMM > 0 && line.Value > depthMM {
+				return fmt.Errorf("line %s (%s) lies above the water surface (%g mm)", name, line, depthMM)
+			}
+			lastName, last = name, up
+		}
+	}
+	return nil
+}
+
+// String writes the line's place with its unit.
+func (l *Line) String() string {
+	if l.MM {
+		return fmt.Sprintf("%g mm", l.Value)
+	}
+	return fmt.Sprintf("%g px", l.Value)
+}

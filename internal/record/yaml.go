@@ -1,0 +1,207 @@
+package record
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/goccy/go-yaml"
+	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/parser"
+)
+
+// MaxBytes is the largest jar.yaml that is read.
+const MaxBytes = 256 << 10
+
+// Parse reads a jar.yaml. Unknown keys, keys given twice, wrong units and
+// values outside their range are errors that name the key and its line. file
+// is used in messages only.
+func Parse(file string, data []byte) (*Record, error) {
+	if len(data) > MaxBytes {
+		return nil, fmt.Errorf("%s is %d bytes long, at most %d are read: is it a jar record?", file, len(data), MaxBytes)
+	}
+	tree, err := parser.ParseBytes(data, 0)
+	if err != nil {
+		return nil, syntaxError(file, err)
+	}
+	r := &Record{}
+	for i, doc := range tree.Docs {
+		if doc.Body == nil || doc.Body.Type() == ast.CommentType || doc.Body.Type() == ast.NullType {
+			continue
+		}
+		if i > 0 {
+			return nil, fmt.Errorf("%s:%d: a second document begins, only one is read", file, lineOf(doc.Body))
+		}
+		if err := eachKey(doc.Body, "the record", topKeys(r)); err != nil {
+			return nil, fmt.Errorf("%s:%w", file, err)
+		}
+	}
+	if err := r.Check(); err != nil {
+		return nil, fmt.Errorf("%s: %w", file, err)
+	}
+	return r, nil
+}
+
+func syntaxError(file string, err error) error {
+	var syntax *yaml.SyntaxError
+	if errors.As(err, &syntax) && syntax.Token != nil {
+		return fmt.Errorf("%s:%d: not readable as YAML: %s", file, syntax.Token.Position.Line, syntax.Message)
+	}
+	return fmt.Errorf("%s: not readable as YAML: %w", file, err)
+}
+
+// key is one key of a mapping with what its value means.
+type key struct {
+	name string
+	read func(ast.Node) error
+}
+
+// topKeys is the schema of jar.yaml: every key and how its value is read.
+func topKeys(r *Record) []key {
+	return []key{
+		{"name", text(func(s string) (err error) { r.Name = s; return nil })},
+		{"water-depth", text(func(s string) (err error) { r.WaterDepthMM, r.Inches, err = ParseWaterDepth(s); return })},
+		{"temp", text(func(s string) error {
+			c, f, err := ParseTemp(s)
+			r.TempC, r.Fahrenheit = &c, f
+			return err
+		})},
+		{"shaken", text(func(s string) (err error) { r.Shaken, err = ParseMoment(s); return })},
+		{"system", text(func(s string) (err error) { r.System, err = ParseSystem(s); return })},
+		{"box", box(&r.Box)},
+		{"photos", func(n ast.Node) error { return readPhotos(r, n) }},
+	}
+}
+
+func readPhotos(r *Record, n ast.Node) error {
+	return eachEntry(n, "photos", func(file string, value ast.Node) (err error) {
+		if value == nil {
+			return nil
+		}
+		r.Edit(file, func(p *Photo) { err = eachKey(value, "photo "+file, photoKeys(p)) })
+		return err
+	})
+}
+
+func photoKeys(p *Photo) []key {
+	lines := make([]key, 0, len(LineNames))
+	for _, name := range LineNames {
+		lines = append(lines, key{name, text(func(s string) (err error) { *p.Lines.Place(name), err = ParseLine(name, s); return })})
+	}
+	return []key{
+		{"elapsed", text(func(s string) (err error) { p.Elapsed, p.ElapsedSD, err = ParseElapsed(s); return })},
+		{"box", box(&p.Box)},
+		{"lines", func(n ast.Node) error { return eachKey(n, "lines", lines) }},
+	}
+}
+
+// text reads a plain value through set.
+func text(set func(string) error) func(ast.Node) error {
+	return func(n ast.Node) error {
+		if _, ok := n.(ast.ScalarNode); !ok || n.Type() == ast.LiteralType {
+			return errors.New("expected a single value")
+		}
+		return set(scalar(n))
+	}
+}
+
+// box reads [x0, y0, x1, y1].
+func box(into **Box) func(ast.Node) error {
+	return func(n ast.Node) error {
+		list, ok := n.(*ast.SequenceNode)
+		if !ok {
+			return errors.New("expected [x0, y0, x1, y1]")
+		}
+		parts := make([]string, 0, len(list.Values))
+		for _, v := range list.Values {
+			if _, ok := v.(ast.ScalarNode); !ok {
+				return errors.New("expected four numbers: [x0, y0, x1, y1]")
+			}
+			parts = append(parts, scalar(v))
+		}
+		b, err := ParseBox(strings.Join(parts, ","))
+		*into = b
+		return err
+	}
+}
+
+// scalar gives a value as it was written, so that "1e2" or "0x10" meet our own
+// parsers and not YAML's.
+func scalar(n ast.Node) string { return strings.TrimSpace(n.GetToken().Value) }
+
+// eachKey reads a mapping whose keys are known.
+func eachKey(n ast.Node, what string, keys []key) error {
+	return eachEntry(n, what, func(name string, value ast.Node) error {
+		names := make([]string, 0, len(keys))
+		for _, k := range keys {
+			if k.name == name {
+				if value == nil {
+					return nil
+				}
+				return k.read(value)
+			}
+			names = append(names, k.name)
+		}
+		return fmt.Errorf("unknown key: %s may have %s", what, strings.Join(names, ", "))
+	})
+}
+
+// eachEntry calls read for each key of a mapping, and puts line and key before
+// its error. A key left empty states nothing: its value is nil.
+func eachEntry(n ast.Node, what string, read func(string, ast.Node) error) error {
+	values, ok := entries(n)
+	if !ok {
+		return fmt.Errorf("%d: expected keys and values in %s", lineOf(n), what)
+	}
+	seen := map[string]bool{}
+	for _, v := range values {
+		name, line := v.Key.GetToken().Value, v.Key.GetToken().Position.Line
+		if seen[name] {
+			return fmt.Errorf("%d: %s: given twice", line, name)
+		}
+		seen[name] = true
+		value := plain(v.Value)
+		if value != nil && value.Type() == ast.NullType {
+			value = nil
+		}
+		if err := read(name, value); err != nil {
+			var deeper lineError
+			if errors.As(err, &deeper) {
+				return err
+			}
+			return lineError{fmt.Errorf("%d: %s: %w", line, name, err)}
+		}
+	}
+	return nil
+}
+
+// lineError is an error that already names its line.
+type lineError struct{ error }
+
+// plain looks through tags and anchors.
+func plain(n ast.Node) ast.Node {
+	switch v := n.(type) {
+	case *ast.AnchorNode:
+		return plain(v.Value)
+	case *ast.TagNode:
+		return plain(v.Value)
+	}
+	return n
+}
+
+func entries(n ast.Node) ([]*ast.MappingValueNode, bool) {
+	switch v := n.(type) {
+	case *ast.MappingNode:
+		return v.Values, true
+	case *ast.MappingValueNode:
+		return []*ast.MappingValueNode{v}, true
+	}
+	return nil, false
+}
+
+func lineOf(n ast.Node) int {
+	if t := n.GetToken(); t != nil && t.Position != nil {
+		return t.Position.Line
+	}
+	return 1
+}

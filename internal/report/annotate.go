@@ -1,0 +1,203 @@
+package report
+
+import (
+	"image"
+	"image/color"
+	"image/draw"
+	"math"
+	"slices"
+)
+
+// Kind says what a drawn line stands for.
+type Kind int
+
+// The kinds of lines.
+const (
+	Glass Kind = iota // an edge of the glass, without label
+	FloorLine
+	WaterLine
+	SandTopLine
+	SiltTopLine
+	DepositTopLine
+	HazeTopLine
+)
+
+// style is how a kind is drawn. Hues differ in lightness as well, and every
+// kind has its own dash and label, so that none has to be told by hue alone.
+var styles = map[Kind]struct {
+	col  color.RGBA
+	dash float64 // in line widths
+}{
+	Glass:          {color.RGBA{255, 255, 255, 255}, 3},
+	FloorLine:      {color.RGBA{255, 255, 255, 255}, 0},
+	WaterLine:      {color.RGBA{150, 220, 255, 255}, 0},
+	SandTopLine:    {color.RGBA{255, 226, 120, 255}, 0},
+	SiltTopLine:    {color.RGBA{255, 165, 205, 255}, 8},
+	DepositTopLine: {color.RGBA{150, 245, 190, 255}, 0},
+	HazeTopLine:    {color.RGBA{220, 220, 220, 255}, 4},
+}
+
+// Curve is one line to draw, from the left edge of the glass to the right.
+type Curve struct {
+	Kind   Kind
+	Points []Point
+	// Label stands beside the line: "top of the sand 24.2 +- 0.8 mm".
+	Label string
+	// Upper and Lower bound the band in which the line may lie; nil without.
+	Upper, Lower []Point
+}
+
+// Tick is a mark of the scale beside the jar.
+type Tick struct {
+	At Point
+	// Label is empty for the marks between.
+	Label string
+}
+
+// Drawing is all that is drawn on one photo.
+type Drawing struct {
+	Picture image.Image
+	Curves  []Curve
+	Scale   []Tick
+	Panel   *Panel
+}
+
+// Annotate draws onto a copy of the photo and sets the panel beside it. Where
+// the photo has too little room beside the jar, the labels run past its edge.
+func Annotate(d Drawing) *image.RGBA {
+	b := d.Picture.Bounds()
+	unit := math.Max(float64(max(b.Dx(), b.Dy()))/800, 0.75)
+	panelWidth := 0.0
+	if d.Panel != nil {
+		panelWidth = 330 * unit
+	}
+	text := newLetters(bold, 13*unit)
+	list, end := labelsOf(d.Curves, text, unit)
+	width := math.Min(math.Max(float64(b.Dx()), end), 2*float64(b.Dx()))
+	out := image.NewRGBA(image.Rect(0, 0, int(width+panelWidth), b.Dy()))
+	draw.Draw(out, out.Rect, image.NewUniform(paper), image.Point{}, draw.Src)
+	draw.Draw(out, image.Rect(0, 0, b.Dx(), b.Dy()), d.Picture, b.Min, draw.Src)
+	c := canvas{out}
+	c.bands(d.Curves)
+	c.scale(d.Scale, unit)
+	for _, k := range d.Curves {
+		s := styles[k.Kind]
+		thick := 1.7 * unit
+		if k.Kind == Glass {
+			thick = 1.1 * unit
+		}
+		c.cased(k.Points, thick, s.dash*thick, s.col)
+	}
+	c.labels(list, text, unit)
+	if d.Panel != nil {
+		d.Panel.draw(c, width, panelWidth, unit)
+	}
+	return out
+}
+
+// bands shade where the lines may lie.
+func (c canvas) bands(curves []Curve) {
+	for _, k := range curves {
+		if len(k.Upper) == 0 || len(k.Lower) == 0 {
+			continue
+		}
+		outline := slices.Clone(k.Upper)
+		for i := len(k.Lower) - 1; i >= 0; i-- {
+			outline = append(outline, k.Lower[i])
+		}
+		var a area
+		a.add(outline...)
+		col := styles[k.Kind].col
+		c.fill(a, color.NRGBA{col.R, col.G, col.B, 80})
+	}
+}
+
+// scale draws the marks of height beside the jar.
+func (c canvas) scale(ticks []Tick, unit float64) {
+	if len(ticks) < 2 {
+		return
+	}
+	text := newLetters(regular, 11*unit)
+	c.cased([]Point{ticks[0].At, ticks[len(ticks)-1].At}, 1.1*unit, 0, Light)
+	for _, t := range ticks {
+		long := 5 * unit
+		if t.Label != "" {
+			long = 9 * unit
+		}
+		c.cased([]Point{t.At, {t.At.X - long, t.At.Y}}, 1.1*unit, 0, Light)
+		if t.Label != "" {
+			w := text.width(t.Label)
+			c.plate(text, t.Label, t.At.X-long-w-5*unit, t.At.Y+4*unit, Light)
+		}
+	}
+}
+
+// plate writes text on a dark ground.
+func (c canvas) plate(l letters, text string, x, y float64, col color.Color) {
+	pad := 0.3 * l.size
+	c.box(x-pad, y-l.size, x+l.width(text)+pad, y+0.35*l.size, color.NRGBA{Dark.R, Dark.G, Dark.B, 215})
+	l.write(c.pic, text, x, y, col)
+}
+
+// label is a line's text with the place it points to.
+type label struct {
+	text string
+	col  color.RGBA
+	from Point
+	y    float64
+}
+
+// labelReach is how far right of the glass a label begins.
+const labelReach = 26
+
+// labelsOf gathers the lines' texts and the column at which all of them have
+// ended, right of the glass.
+func labelsOf(curves []Curve, text letters, unit float64) (list []label, end float64) {
+	for _, k := range curves {
+		if k.Label == "" || len(k.Points) == 0 {
+			continue
+		}
+		last := k.Points[len(k.Points)-1]
+		list = append(list, label{k.Label, styles[k.Kind].col, last, last.Y})
+		end = math.Max(end, last.X+labelReach*unit+text.width(k.Label)+8*unit)
+	}
+	return list, end
+}
+
+// labels sets the lines' texts right of the glass, moved apart where they would
+// lie on each other.
+func (c canvas) labels(list []label, text letters, unit float64) {
+	spread1D(list, 19*unit, 16*unit, float64(c.pic.Rect.Max.Y)-8*unit)
+	for _, l := range list {
+		x := l.from.X + labelReach*unit
+		c.cased([]Point{l.from, {x - 4*unit, l.y}}, 0.8*unit, 0, l.col)
+		c.plate(text, l.text, x, l.y+4.5*unit, l.col)
+	}
+}
+
+// spread1D moves labels apart to at least a distance, within top and bottom,
+// keeping their order.
+func spread1D(list []label, apart, top, bottom float64) {
+	slices.SortStableFunc(list, func(a, b label) int {
+		if a.y < b.y {
+			return -1
+		}
+		return 1
+	})
+	for range 200 {
+		moved := false
+		for i := 1; i < len(list); i++ {
+			if gap := list[i].y - list[i-1].y; gap < apart-0.01 {
+				list[i-1].y -= (apart - gap) / 2
+				list[i].y += (apart - gap) / 2
+				moved = true
+			}
+		}
+		for i := range list {
+			list[i].y = math.Min(math.Max(list[i].y, top), bottom)
+		}
+		if !moved {
+			break
+		}
+	}
+}

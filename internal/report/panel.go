@@ -1,0 +1,107 @@
+package report
+
+import (
+	"image/color"
+	"math"
+)
+
+// Panel is the result beside the photo.
+type Panel struct {
+	// Title is the jar's name, Subtitle what the photo is: "after 2 h".
+	Title, Subtitle string
+	// Columns are the stacked percentages, side by side.
+	Columns []Column
+	// Lines are written below, each wrapped: the class, the main warning.
+	Lines []string
+}
+
+// Column is one stacked column of sand, silt and clay.
+type Column struct {
+	Title string
+	// Sand, Silt and Clay are percent and add up to 100.
+	Sand, Silt, Clay float64
+	// Notes stand beside each part: "63 % (58 to 68)". Empty for the bare percent.
+	SandNote, SiltNote, ClayNote string
+}
+
+// Soil colours: dry quartz sand, grey-brown silt, iron-red clay. They fall in
+// lightness from sand to clay (L* about 79, 55, 33), so grey tells them apart.
+var (
+	sandColour = color.RGBA{222, 193, 140, 255}
+	siltColour = color.RGBA{151, 128, 104, 255}
+	clayColour = color.RGBA{124, 56, 38, 255}
+	paper      = color.RGBA{250, 248, 244, 255}
+	ink        = color.RGBA{32, 28, 24, 255}
+	faintInk   = color.RGBA{96, 88, 80, 255}
+)
+
+// draw fills the panel from x over its width and the picture's whole height.
+func (p *Panel) draw(c canvas, x, width, unit float64) {
+	height := float64(c.pic.Rect.Dy())
+	c.box(x, 0, x+width, height, paper)
+	head, body, small := newLetters(bold, 19*unit), newLetters(regular, 14*unit), newLetters(regular, 12.5*unit)
+	left, inner := x+16*unit, width-32*unit
+	y := 34 * unit
+	head.write(c.pic, head.fit(p.Title, inner), left, y, ink)
+	y += 22 * unit
+	body.write(c.pic, body.fit(p.Subtitle, inner), left, y, faintInk)
+	y += 24 * unit
+	bottom := height - float64(len(p.wrapped(body, inner)))*19*unit - 24*unit
+	if tall := math.Min(bottom-y-46*unit, 460*unit); len(p.Columns) > 0 && tall > 60*unit {
+		each := inner / float64(len(p.Columns))
+		for i, col := range p.Columns {
+			col.draw(c, left+float64(i)*each, y, each-10*unit, tall, body, small)
+		}
+		y += tall + 46*unit
+	}
+	for _, line := range p.wrapped(body, inner) {
+		y += 19 * unit
+		body.write(c.pic, line, left, y, ink)
+	}
+}
+
+func (p *Panel) wrapped(l letters, width float64) []string {
+	var out []string
+	for i, line := range p.Lines {
+		if i > 0 {
+			out = append(out, "")
+		}
+		out = append(out, l.lines(line, width)...)
+	}
+	return out
+}
+
+// draw sets one column with its title above and its parts named inside.
+func (col Column) draw(c canvas, x, y, width, height float64, title, note letters) {
+	for i, line := range title.lines(col.Title, width) {
+		title.write(c.pic, line, x, y+title.size*(1.1+1.25*float64(i)), ink)
+	}
+	y += title.size * 2.9
+	parts := []struct {
+		name, note string
+		percent    float64
+		col, text  color.RGBA
+	}{
+		{"clay", col.ClayNote, col.Clay, clayColour, Light},
+		{"silt", col.SiltNote, col.Silt, siltColour, Dark},
+		{"sand", col.SandNote, col.Sand, sandColour, Dark},
+	}
+	for _, part := range parts {
+		h := height * part.percent / 100
+		c.box(x, y, x+width, y+h, part.col)
+		lines := []string{part.name + " " + percent(part.percent)}
+		if part.note != "" {
+			lines = append(lines, part.note)
+		}
+		step := note.size * 1.25
+		if h < step*float64(len(lines))+4 { // a thin part keeps its first line only
+			lines = lines[:1]
+		}
+		if h >= step {
+			for i, line := range lines {
+				note.write(c.pic, note.fit(line, width-12), x+6, y+h/2+step*(float64(i)-float64(len(lines))/2+0.8), part.text)
+			}
+		}
+		y += h
+	}
+}
