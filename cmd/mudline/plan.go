@@ -1,0 +1,66 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"mudline/internal/record"
+	"mudline/internal/report"
+	"mudline/texture"
+)
+
+// usualDepthMM stands in for a water depth that was not given.
+const usualDepthMM = 125
+
+// plan reckons the times for the stated jar, and how to show them.
+func (o timesOptions) plan() (report.Times, report.Options, error) {
+	var show report.Options
+	out := report.Times{WaterDepthMM: usualDepthMM, DepthAssumed: o.waterDepth == "", TempC: math.NaN()}
+	setup := texture.PlanSetup{Photos: o.photos}
+	var err error
+	if o.waterDepth != "" {
+		if out.WaterDepthMM, show.Inches, err = record.ParseWaterDepth(o.waterDepth); err != nil {
+			return out, show, badInput("", "--water-depth: %w", err)
+		}
+	}
+	if o.temp != "" {
+		if out.TempC, show.Fahrenheit, err = record.ParseTemp(o.temp); err != nil {
+			return out, show, badInput("", "--temp: %w", err)
+		}
+		setup.TempC = &out.TempC
+	}
+	if o.photos < minPhotos || o.photos > maxPhotos {
+		return out, show, badInput("", "--photos: %d is outside %d to %d", o.photos, minPhotos, maxPhotos)
+	}
+	if out.FillShare, err = o.share(out.WaterDepthMM); err != nil {
+		return out, show, err
+	}
+	setup.WaterDepthMM, setup.SoilShare = out.WaterDepthMM, out.FillShare
+	p, err := texture.Plan(setup)
+	if err != nil {
+		return out, show, fmt.Errorf("reckoning the times: %w", err)
+	}
+	fillPlan(&out, p)
+	return out, show, nil
+}
+
+// fillPlan copies what the physics says into what is shown.
+func fillPlan(out *report.Times, p texture.JarPlan) {
+	for _, d := range []struct {
+		what string
+		at   texture.Estimate
+	}{{"sand", p.SandDownS}, {"silt", p.SiltDownS}, {"clay", p.ClayDownS}} {
+		out.Down = append(out.Down, report.Down{What: d.what, Usually: seconds(d.at.Value), Early: seconds(d.at.Low), Late: seconds(d.at.High)})
+	}
+	for _, t := range p.TimesS {
+		out.Photos = append(out.Photos, seconds(t))
+	}
+	out.Spread, out.UsualSpread = p.Spread, p.SpreadOf3
+	for _, r := range p.Recipes {
+		out.Marks = append(out.Marks, report.Mark{Name: r.Name, Means: r.Means, Due: seconds(r.DueS), SmallestUM: r.SmallestUM, Off: r.OffPoints, Apart: r.AbsPoints})
+	}
+	out.Soil = report.Soil{Share: p.Soil.Share, DepositMM: p.Soil.DepositMM, Slowing: p.Soil.Slowing}
+}
+
+func seconds(s float64) time.Duration { return time.Duration(s * float64(time.Second)) }

@@ -1,0 +1,122 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"mudline/internal/engine"
+	"mudline/internal/jar"
+	"mudline/internal/reading"
+	"mudline/internal/record"
+	"mudline/internal/report"
+)
+
+// readOptions are the options of the read command.
+type readOptions struct {
+	stated  statedFlags
+	json    bool
+	out     string
+	explain bool
+}
+
+func (a app) readCommand() *cobra.Command {
+	var o readOptions
+	cmd := &cobra.Command{
+		Use:   "read PATH...",
+		Short: "Read the photos of one jar",
+		Long: `Read the photos of one jar: a folder that holds them, or the photos themselves.
+
+What you know about the jar stands in a jar.yaml beside the photos (mudline new
+writes one to fill in) or in the options below, which win over it. The time of a
+photo is what you state, else what its name says (_1min, _2h, 48h, 2d), else the
+camera's clock against --shaken.
+
+Exit status: 0 read, 2 a mistake in what was given, 3 no reading can be made
+from these photos, 1 a fault of the program.`,
+		Example: `  mudline read plot-7/
+  mudline read plot-7/ --water-depth "5 1/8 in" --temp 68F --out plot-7-read/
+  mudline read a_1min.jpg b_2h.jpg c_2d.jpg --json
+  mudline read plot-7/ --line b_2h.jpg:deposit-top=1147px`,
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return badInput("mudline read FOLDER, or mudline read PHOTO...", "no folder or photos are named")
+			}
+			return nil
+		},
+		RunE: func(cmd *cobra.Command, args []string) error { return a.read(cmd, args, o) },
+	}
+	f := cmd.Flags()
+	o.stated.add(f)
+	f.BoolVar(&o.json, "json", false, "print the reading as JSON")
+	f.StringVar(&o.out, "out", "", "write the annotated photos and reading.json into this `folder`")
+	f.BoolVar(&o.explain, "explain", false, "show the numbers behind the reading")
+	return cmd
+}
+
+func (a app) read(cmd *cobra.Command, paths []string, o readOptions) error {
+	err := a.readJar(cmd, paths, o)
+	var refusal *reading.Refusal
+	if o.json && errors.As(err, &refusal) {
+		if err := reading.Refused(refusal).Encode(cmd.OutOrStdout()); err != nil {
+			return err
+		}
+	}
+	return err
+}
+
+func (a app) readJar(cmd *cobra.Command, paths []string, o readOptions) error {
+	photos, err := findPhotos(paths)
+	if err != nil {
+		return err
+	}
+	rec, err := photos.record(cmd.ErrOrStderr())
+	if err != nil {
+		return err
+	}
+	if err := o.stated.apply(rec, photos); err != nil {
+		return err
+	}
+	bar := newProgress(cmd.ErrOrStderr())
+	res, err := a.analyse(cmd.Context(), photos.files(), *rec, jar.Options{Engine: engine.Default(), Progress: bar.step})
+	bar.finish()
+	if err != nil {
+		return analysisError(cmd.Context(), err)
+	}
+	if res.Reading.Jar == "" {
+		res.Reading.Jar = photos.name()
+	}
+	show := report.Options{Explain: o.explain, Inches: rec.Inches, Fahrenheit: rec.Fahrenheit}
+	if o.out != "" {
+		if err := writeResult(o.out, res, show); err != nil {
+			return err
+		}
+	}
+	if err := write(cmd.OutOrStdout(), res.Reading, o.json, show); err != nil {
+		return err
+	}
+	if o.out != "" {
+		_, err = fmt.Fprintf(cmd.ErrOrStderr(), "\nannotated photos and reading.json are in %s\n", o.out)
+	}
+	return err
+}
+
+// analysisError tells a refusal and an interruption from what else can go
+// wrong in the analysis: a stated value that does not fit the photos.
+func analysisError(ctx context.Context, err error) error {
+	var refusal *reading.Refusal
+	if errors.As(err, &refusal) || ctx.Err() != nil {
+		return err
+	}
+	return &inputError{err, "correct it in the options or in " + record.FileName}
+}
+
+func write(w io.Writer, r reading.Reading, asJSON bool, show report.Options) error {
+	if asJSON {
+		return r.Encode(w)
+	}
+	return report.WriteTable(w, r, show)
+}

@@ -1,0 +1,114 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"mudline/internal/record"
+)
+
+// statedFlags are the options in which a person states what jar.yaml can state.
+type statedFlags struct {
+	name, waterDepth, temp, shaken, system string
+	elapsed, boxes, lines                  []string
+}
+
+func (s *statedFlags) add(f *pflag.FlagSet) {
+	f.StringVar(&s.name, "name", "", "the jar's `name`")
+	f.StringVar(&s.waterDepth, "water-depth", "", "inner floor to water surface, as in 130mm or \"5 1/8 in\" (`length`, 20 to 400 mm)")
+	f.StringVar(&s.temp, "temp", "", "the water's `temperature`, as in 20C or 68F (0 to 45 C)")
+	f.StringVar(&s.shaken, "shaken", "", "`when` the jar was set down, as in \"2026-06-05 11:38\"")
+	f.StringVar(&s.system, "system", "", "class `system`: "+strings.Join(record.Systems, ", "))
+	f.StringArrayVar(&s.elapsed, "elapsed", nil, "time of a photo since shaking, `FILE=TIME`, as in a.jpg=2h; may be repeated")
+	f.StringArrayVar(&s.boxes, "box", nil, "box round the jar in full pixels, `[FILE=]x0,y0,x1,y1`; may be repeated")
+	f.StringArrayVar(&s.lines, "line", nil, "a line placed by hand, `FILE:LINE=PLACE`, as in a.jpg:sand-top=24mm or a.jpg:water=557px; lines: "+strings.Join(record.LineNames, ", "))
+}
+
+// apply writes the options into the record, over what jar.yaml states.
+func (s *statedFlags) apply(r *record.Record, photos *photoSet) error {
+	wrap := func(flag string, err error) error {
+		if err != nil {
+			return &inputError{fmt.Errorf("--%s: %w", flag, err), ""}
+		}
+		return nil
+	}
+	if s.name != "" {
+		r.Name = s.name
+	}
+	for _, one := range []struct {
+		flag, value string
+		set         func(string) error
+	}{
+		{"water-depth", s.waterDepth, func(v string) (err error) { r.WaterDepthMM, r.Inches, err = record.ParseWaterDepth(v); return }},
+		{"temp", s.temp, func(v string) error {
+			c, f, err := record.ParseTemp(v)
+			r.TempC, r.Fahrenheit = &c, f
+			return err
+		}},
+		{"shaken", s.shaken, func(v string) (err error) { r.Shaken, err = record.ParseMoment(v); return }},
+		{"system", s.system, func(v string) (err error) { r.System, err = record.ParseSystem(v); return }},
+	} {
+		if one.value != "" {
+			if err := wrap(one.flag, one.set(one.value)); err != nil {
+				return err
+			}
+		}
+	}
+	for _, many := range []struct {
+		flag   string
+		values []string
+	}{{"elapsed", s.elapsed}, {"box", s.boxes}, {"line", s.lines}} {
+		for _, v := range many.values {
+			if err := wrap(many.flag, applyToPhoto(r, photos, many.flag, v)); err != nil {
+				return err
+			}
+		}
+	}
+	if err := r.Check(); err != nil {
+		return &inputError{err, "correct the line that is wrong, with --line or in " + record.FileName}
+	}
+	return nil
+}
+
+// applyToPhoto reads one option that names a photo.
+func applyToPhoto(r *record.Record, photos *photoSet, flag, v string) error {
+	// The value holds no =, so a file name may.
+	at := strings.LastIndex(v, "=")
+	if at < 0 && flag == "box" {
+		box, err := record.ParseBox(v)
+		r.Box = box
+		return err
+	}
+	if at < 0 {
+		return fmt.Errorf("%q has no =: write FILE=VALUE", v)
+	}
+	file, value := v[:at], v[at+1:]
+	line := ""
+	if flag == "line" {
+		colon := strings.LastIndex(file, ":")
+		if colon < 0 {
+			return fmt.Errorf("%q has no colon: write FILE:LINE=PLACE, as in a.jpg:sand-top=24mm", v)
+		}
+		file, line = file[:colon], file[colon+1:]
+	}
+	file, err := photos.find(file)
+	if err != nil {
+		return err
+	}
+	r.Edit(file, func(p *record.Photo) {
+		switch flag {
+		case "elapsed":
+			p.Elapsed, p.ElapsedSD, err = record.ParseElapsed(value)
+		case "box":
+			p.Box, err = record.ParseBox(value)
+		case "line":
+			var placed *record.Line
+			if placed, err = record.ParseLine(line, value); err == nil {
+				*p.Lines.Place(line) = placed
+			}
+		}
+	})
+	return err
+}

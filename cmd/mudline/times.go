@@ -1,0 +1,191 @@
+package main
+
+import (
+	"crypto/rand"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"mudline/internal/calendar"
+	"mudline/internal/record"
+	"mudline/internal/report"
+)
+
+// timesOptions are the options of the times command.
+type timesOptions struct {
+	waterDepth, temp, fill, soil, shaken, name, calendar string
+	photos                                               int
+}
+
+const (
+	minPhotos, maxPhotos = 1, 10
+	minFill, maxFill     = 0.02, 0.6
+)
+
+func timesCommand() *cobra.Command {
+	var o timesOptions
+	cmd := &cobra.Command{
+		Use:   "times",
+		Short: "Say when to photograph a jar",
+		Long: `Say when to photograph a jar of this water depth and temperature, filled so far
+with soil: when the sand, the silt and the clay will be down, which set of times
+would make the reading surest, how far the usual times would be off, and how much
+soil is best. Reminders for your calendar come with --calendar.`,
+		Example: `  mudline times --water-depth 130mm --temp 18C
+  mudline times --water-depth "5 1/8 in" --fill 1/5 --photos 5 --calendar reminders.ics`,
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				return badInput("mudline times --help lists the options", "times takes options only, not %q", args[0])
+			}
+			return nil
+		},
+		RunE: func(cmd *cobra.Command, _ []string) error { return times(cmd, o) },
+	}
+	f := cmd.Flags()
+	f.StringVar(&o.waterDepth, "water-depth", "", "inner floor to water surface, as in 130mm or \"5 1/8 in\" (`length`, 20 to 400 mm)")
+	f.StringVar(&o.temp, "temp", "", "the water's `temperature`, as in 20C or 68F (0 to 45 C)")
+	f.StringVar(&o.fill, "fill", "", "loose dry soil as a `share` of the water depth, as in 1/5 or 20%")
+	f.StringVar(&o.soil, "soil", "", "the same as a `height`, as in 25mm or 1in")
+	f.IntVar(&o.photos, "photos", 3, fmt.Sprintf("`number` of photos you will take, %d to %d", minPhotos, maxPhotos))
+	f.StringVar(&o.shaken, "shaken", "", "`when` the jar is set down, as in \"2026-06-05 11:38\"; for --calendar it is now if not given")
+	f.StringVar(&o.name, "name", "", "the jar's `name`, for the reminders")
+	f.StringVar(&o.calendar, "calendar", "", "write reminders into this `file.ics`")
+	return cmd
+}
+
+func times(cmd *cobra.Command, o timesOptions) error {
+	plan, show, err := o.plan()
+	if err != nil {
+		return err
+	}
+	start, err := o.start(time.Now())
+	if err != nil {
+		return err
+	}
+	if o.calendar != "" {
+		if err := writeCalendar(o.calendar, events(plan, o.name, start)); err != nil {
+			return err
+		}
+	}
+	if err := report.WriteTimes(cmd.OutOrStdout(), plan, start, show); err != nil {
+		return err
+	}
+	if o.calendar != "" {
+		_, err = fmt.Fprintf(cmd.ErrOrStderr(), "\nreminders are in %s: open it with your calendar\n", o.calendar)
+	}
+	return err
+}
+
+// start is when the jar is set down; zero if nobody asked for a clock time.
+func (o timesOptions) start(now time.Time) (time.Time, error) {
+	if o.shaken == "" {
+		if o.calendar == "" {
+			return time.Time{}, nil
+		}
+		return now.Truncate(time.Second), nil
+	}
+	m, err := record.ParseMoment(o.shaken)
+	if err != nil {
+		return time.Time{}, &inputError{fmt.Errorf("--shaken: %w", err), ""}
+	}
+	if m.HasOffset {
+		return m.Time, nil
+	}
+	y, mo, d := m.Time.Date()
+	h, mi, s := m.Time.Clock()
+	return time.Date(y, mo, d, h, mi, s, 0, time.Local), nil
+}
+
+// share reads how full the jar is of soil, as a share of the water depth; 0 if
+// that was not given.
+func (o timesOptions) share(depthMM float64) (float64, error) {
+	var share float64
+	switch {
+	case o.fill != "" && o.soil != "":
+		return 0, badInput("give one of them", "--fill and --soil say the same")
+	case o.fill != "":
+		var err error
+		if share, err = parseShare(o.fill); err != nil {
+			return 0, badInput("write for example 1/5, 20% or 0.2", "--fill: %w", err)
+		}
+	case o.soil != "":
+		mm, _, err := record.ParseLength(o.soil)
+		if err != nil {
+			return 0, badInput("", "--soil: %w", err)
+		}
+		share = mm / depthMM
+	default:
+		return 0, nil
+	}
+	if share < minFill || share > maxFill {
+		return 0, badInput("", "soil to %.0f %% of the water depth is outside %.0f to %.0f %%", 100*share, 100*minFill, 100*maxFill)
+	}
+	return share, nil
+}
+
+// parseShare reads "1/5", "20%" or "0.2".
+func parseShare(s string) (float64, error) {
+	text, percent := strings.CutSuffix(strings.TrimSpace(s), "%")
+	top, bottom, isFraction := strings.Cut(text, "/")
+	v, err := strconv.ParseFloat(strings.TrimSpace(top), 64)
+	if err != nil {
+		return 0, fmt.Errorf("%q is not a share", s)
+	}
+	if isFraction {
+		d, err := strconv.ParseFloat(strings.TrimSpace(bottom), 64)
+		if err != nil || d <= 0 {
+			return 0, fmt.Errorf("%q is not a share", s)
+		}
+		v /= d
+	}
+	if percent {
+		v /= 100
+	}
+	if !(v >= 0 && v <= 1) {
+		return 0, fmt.Errorf("%q is outside 0 to 1", s)
+	}
+	return v, nil
+}
+
+// events are the reminders for a plan.
+func events(plan report.Times, name string, start time.Time) []calendar.Event {
+	if name == "" {
+		name = "soil jar"
+	}
+	out := make([]calendar.Event, len(plan.Photos))
+	for i, p := range plan.Photos {
+		out[i] = calendar.Event{
+			Start: start.Add(p), Length: 5 * time.Minute,
+			Summary:     fmt.Sprintf("Photograph %s, %s after shaking", name, record.FormatElapsed(p)),
+			Description: "The whole jar, from the glass foot to above the water, upright, in even light.\nDo not move the jar.",
+		}
+		if p >= time.Hour {
+			out[i].Early = []time.Duration{10 * time.Minute}
+		}
+	}
+	return out
+}
+
+// writeCalendar writes the reminders whole or not at all.
+func writeCalendar(path string, events []calendar.Event) error {
+	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
+		return badInput("name a file", "--calendar: %s is not an ordinary file", path)
+	}
+	text := calendar.Encode(events, time.Now(), rand.Text())
+	temp, err := writeTemp(filepath.Dir(path), text)
+	if err == nil {
+		err = os.Rename(temp, path)
+	}
+	if err != nil {
+		if temp != "" {
+			os.Remove(temp)
+		}
+		return badInput("choose another file with --calendar", "cannot write %s: %w", path, err)
+	}
+	return nil
+}
