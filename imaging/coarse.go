@@ -18,12 +18,12 @@ type candidate struct {
 }
 
 const (
-	edgeReach  = 3   // columns compared on each side of an edge
-	edgeClip   = 16  // CIELAB units; a stronger edge counts no more
-	runLevel   = 0.2 // edge strength (0..1) at which a row counts for the jar
-	minWidth   = 0.12
+	edgeReach  = 3    // columns compared on each side of an edge
+	edgeClip   = 16   // CIELAB units; a stronger edge counts no more
+	runLevel   = 0.2  // edge strength (0..1) at which a row counts for the jar
+	minWidth   = 0.12 // of a jar, as a share of the picture's longer side
 	maxWidth   = 0.75
-	coarseKeep = 40
+	coarseKeep = 40 // candidates kept
 )
 
 // sideEdges measures at every thumb pixel how strongly the colour changes from

@@ -13,10 +13,10 @@ type outline struct {
 }
 
 const (
-	outlineFrom = 24  // coarse candidates looked at closely
-	quickRange  = 2.0 // outlines that must fall this far behind the best at first sight are not followed
-	quickKept   = 60  // outlines whose traits are measured
-	sideEnough  = 0.45
+	outlineFrom = 24   // coarse candidates looked at closely
+	quickRange  = 2.0  // outlines that must fall this far behind the best at first sight are not followed
+	quickKept   = 60   // outlines whose traits are measured
+	sideEnough  = 0.45 // a side stronger than this counts no more: tape and shadows are stronger than glass
 )
 
 // outlines traces the sides and the foot of coarse candidates and pairs every

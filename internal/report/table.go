@@ -142,6 +142,9 @@ func bar(e reading.Estimate) string {
 
 func class(b *bytes.Buffer, r reading.Reading) {
 	if r.Class == nil {
+		if r.Fractions != nil && r.System == "international" {
+			b.WriteString("\n" + wrap(noInternationalClass, "", pageWidth))
+		}
 		return
 	}
 	c := r.Class
@@ -155,6 +158,10 @@ func class(b *bytes.Buffer, r reading.Reading) {
 	}
 	b.WriteString(wrap("It could also be: "+strings.Join(others, "; "), "", pageWidth))
 }
+
+// noInternationalClass says why a reading by the international limits has no
+// class: package texture found no published class limits to hold itself to.
+const noInternationalClass = "Texture: no class is named, as no published limits of the international classes could be verified. The percentages count grains up to 20 um as silt, and those from 20 um up as sand."
 
 func systemName(s string) string {
 	switch s {

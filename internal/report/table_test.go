@@ -146,3 +146,15 @@ func TestTimesGoldens(t *testing.T) {
 		golden(t, c.name, b.Bytes())
 	}
 }
+
+// Without classes the reading must say so, not fall silent.
+func TestTableSaysWhyNoClassIsNamed(t *testing.T) {
+	r := reading.Reading{System: "international", Fractions: &reading.Fractions{}}
+	var b bytes.Buffer
+	require.NoError(t, report.WriteTable(&b, r, report.Options{}))
+	assert.Contains(t, b.String(), "no class is named")
+	r.System = "usda"
+	b.Reset()
+	require.NoError(t, report.WriteTable(&b, r, report.Options{}))
+	assert.NotContains(t, b.String(), "no class is named")
+}
