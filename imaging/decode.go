@@ -11,9 +11,10 @@ import (
 	"io"
 	"strings"
 
-	"github.com/gen2brain/heic"
 	"golang.org/x/image/tiff"
 	"golang.org/x/image/webp"
+
+	"mudline/imaging/scaledjpeg"
 )
 
 // decodeFull decodes a picture that has passed Inspect, at its full size. The
@@ -37,7 +38,7 @@ func decodeFull(data []byte, info Info) (img image.Image, err error) {
 	case "tiff":
 		img, err = tiff.Decode(r)
 	case "heic":
-		img, err = heic.Decode(r)
+		img, err = decodeHEIC(r)
 	default:
 		return nil, refuse(CodeUnsupported, remedyUseJPEG, "format %q is not read", info.Format)
 	}
@@ -52,6 +53,10 @@ func decodeFull(data []byte, info Info) (img image.Image, err error) {
 
 // decodeRefusal turns a decoder's error into a refusal.
 func decodeRefusal(format string, n int, err error) *Refusal {
+	var known *Refusal
+	if errors.As(err, &known) {
+		return known
+	}
 	if errors.Is(err, io.ErrUnexpectedEOF) || errors.Is(err, io.EOF) {
 		return truncated(n, "before the picture is complete")
 	}
@@ -73,6 +78,37 @@ func reduceImage(img image.Image, side int) *image.RGBA {
 		return reduceRGBA(w, h, func() [3]plane { return yCbCrPlanes(src) }, mixYCbCr)
 	}
 	return reduceRGBA(w, h, func() [3]plane { return rgbPlanes(img) }, mixRGB)
+}
+
+// decodeReduced decodes a JPEG picture that is to become several times smaller
+// at a half, a quarter or an eighth of its size. ok is false for what must be
+// decoded at full size, damaged pictures among them.
+func decodeReduced(data []byte, info Info, side int) (pic *image.RGBA, ok bool) {
+	by := 8
+	for by > 1 && max(info.W, info.H) < by*side {
+		by /= 2
+	}
+	if info.Format != "jpeg" || by == 1 {
+		return nil, false
+	}
+	parts, ok := scaledjpeg.Decode(data, by)
+	if !ok {
+		return nil, false
+	}
+	channels := func() (planes [3]plane) {
+		for i := range planes {
+			p := parts[min(i, len(parts)-1)]
+			planes[i] = storedPlane(p.Pix, p.Stride, p.W, p.H)
+			planes[i].wide, planes[i].high = p.Wide, p.High
+		}
+		return planes
+	}
+	mix := mixYCbCr
+	if len(parts) == 1 {
+		mix = mixRGB // grey is all three
+	}
+	w, h := Fit(info.W, info.H, side)
+	return reduceRGBA(w, h, channels, mix), true
 }
 
 // yCbCrPlanes gives the stored planes; chroma keeps its own smaller size.
@@ -148,10 +184,10 @@ func rgbPlanes(img image.Image) [3]plane {
 	}
 	var planes [3]plane
 	for k := range planes {
-		planes[k] = plane{b.Dx(), b.Dy(), func(y int) []uint8 {
+		planes[k] = newPlane(b.Dx(), b.Dy(), func(y int) []uint8 {
 			load(y)
 			return channel[k]
-		}}
+		})
 	}
 	return planes
 }

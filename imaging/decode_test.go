@@ -4,8 +4,10 @@ import (
 	"bytes"
 	"image"
 	"image/color"
+	"image/draw"
 	"image/jpeg"
 	"image/png"
+	"math"
 	"sync"
 	"testing"
 	"time"
@@ -212,4 +214,68 @@ func TestOpenWithTrailer(t *testing.T) {
 		require.NoError(t, err)
 		assert.Len(t, p.Picture.Pix, 4*320*256)
 	}
+}
+
+// A JPEG decoded at a fraction of its size gives the picture that the same one
+// gives at full size: here as PNG, of odd sizes just over twice and
+// four times the working one.
+func TestOpenReducedAsFull(t *testing.T) {
+	for _, size := range []image.Point{{2205, 3303}, {6411, 1107}} {
+		pic := image.NewYCbCr(image.Rectangle{Max: size}, image.YCbCrSubsampleRatio420)
+		across, down := wave(size.X, 40), wave(size.Y, 23)
+		for y := range size.Y {
+			for x := range size.X {
+				pic.Y[pic.YOffset(x, y)] = uint8(128 + 70*across[x]*down[y])
+				c := pic.COffset(x, y)
+				pic.Cb[c], pic.Cr[c] = uint8(100+50*x/size.X), uint8(110+50*y/size.Y)
+			}
+		}
+		data, info := enginetest.Coded(t, pic, 95)
+		full, err := jpeg.Decode(bytes.NewReader(data))
+		require.NoError(t, err)
+		rgba := image.NewRGBA(full.Bounds())
+		draw.Draw(rgba, rgba.Rect, full, image.Point{}, draw.Src)
+		var b bytes.Buffer
+		require.NoError(t, (&png.Encoder{CompressionLevel: png.NoCompression}).Encode(&b, rgba))
+		plain, err := imaging.Inspect(b.Bytes())
+		require.NoError(t, err)
+		want, wantFull, err := imaging.PureGo{}.Decode(b.Bytes(), plain, imaging.WorkingSide)
+		require.NoError(t, err)
+		got, gotFull, err := imaging.PureGo{}.Decode(data, info, imaging.WorkingSide)
+		require.NoError(t, err)
+		assert.Equal(t, wantFull, gotFull)
+		require.Equal(t, want.Rect, got.Rect)
+		worst, sum := 0.0, 0.0
+		for i := range want.Pix {
+			d := math.Abs(float64(want.Pix[i]) - float64(got.Pix[i]))
+			worst, sum = math.Max(worst, d), sum+d
+		}
+		// A picture off by a pixel at its far edge would be off by 5 levels there.
+		assert.LessOrEqual(t, worst, 3.0, "%v", size)
+		assert.LessOrEqual(t, sum/float64(len(want.Pix)), 0.5, "%v", size)
+	}
+}
+
+func wave(n int, length float64) []float64 {
+	v := make([]float64, n)
+	for i := range v {
+		v[i] = math.Sin(float64(i) / length)
+	}
+	return v
+}
+
+// Damage within a large JPEG is refused as within a small one, not passed over.
+func TestOpenReducedDamaged(t *testing.T) {
+	pic := image.NewGray(image.Rect(0, 0, 3300, 2400))
+	for i := range pic.Pix {
+		pic.Pix[i] = uint8(i * i >> 7)
+	}
+	data, _ := enginetest.Coded(t, pic, 80)
+	_, err := imaging.Open(imaging.PureGo{}, "a.jpg", data)
+	require.NoError(t, err)
+	half := append(bytes.Clone(data[:len(data)/2]), 0xff, 0xd9) // the end mark stays
+	_, err = imaging.Open(imaging.PureGo{}, "a.jpg", half)
+	r := refusalOf(t, err)
+	assert.Contains(t, r.Text, "a.jpg")
+	assert.Contains(t, []string{imaging.CodeTruncated, imaging.CodeDamaged}, r.Code)
 }

@@ -30,23 +30,23 @@ func fitSides(rf *relief, guess sideLine, y0, y1, reach float64) []sideLine {
 	mid, span := (y0+y1)/2, y1-y0
 	best := make([]float64, width)   // by offset at the middle row
 	slopes := make([]float64, width) // the slope that gave it
-	sums := make([]float64, width)
+	sums := make([]int, width)
 	rows := 0
 	for s := -0.036; s <= 0.0361; s += 1.2 / math.Max(span, 50) {
 		clear(sums)
 		rows = 0
 		for y := yy0; y < yy1; y += 2 {
 			x0 := int(math.Round(guess.at(float64(y))+s*(float64(y)-mid))) - n
-			row := rf.x[y*rf.w : (y+1)*rf.w]
-			for o := range width {
-				if x := x0 + o; x >= 0 && x < rf.w {
-					sums[o] += float64(row[x])
+			if from, to := max(x0, 0), min(x0+width, rf.w); from < to {
+				seen := sums[from-x0 : to-x0]
+				for i, v := range rf.x[y*rf.w+from : y*rf.w+to] {
+					seen[i] += int(v)
 				}
 			}
 			rows++
 		}
-		for o, v := range sums {
-			if v > best[o] {
+		for o, sum := range sums {
+			if v := float64(sum); v > best[o] {
 				best[o], slopes[o] = v, s
 			}
 		}

@@ -9,8 +9,12 @@ type PureGo struct{}
 func (PureGo) Name() string { return "go" }
 
 // Decode decodes with the standard library (JPEG, PNG), golang.org/x/image
-// (WebP, TIFF) or libheif run as WebAssembly (HEIC), and reduces by area.
+// (WebP, TIFF) or libheif run as WebAssembly (HEIC), and reduces by area. JPEG
+// pictures more than twice the size wanted go through package scaledjpeg.
 func (PureGo) Decode(data []byte, info Info, side int) (*image.RGBA, image.Point, error) {
+	if pic, ok := decodeReduced(data, info, side); ok {
+		return pic, image.Pt(info.W, info.H), nil
+	}
 	img, err := decodeFull(data, info)
 	if err != nil {
 		return nil, image.Point{}, err

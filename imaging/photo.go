@@ -63,13 +63,16 @@ func Open(eng Engine, name string, data []byte) (*Photo, error) {
 	if info.Orientation >= 5 {
 		full.X, full.Y = full.Y, full.X
 	}
-	pic := upright(stored, info.Orientation)
+	return newPhoto(name, upright(stored, info.Orientation), full, info), nil
+}
+
+func newPhoto(name string, pic *image.RGBA, full image.Point, info Info) *Photo {
 	return &Photo{
 		Name: name, Picture: pic, FullW: full.X, FullH: full.Y,
 		Scale: float64(full.X) / float64(pic.Rect.Dx()),
 		Taken: info.Taken, HasOffset: info.HasOffset, Focal35MM: info.Focal35MM,
 		Quality: Assess(pic),
-	}, nil
+	}
 }
 
 // nameRefusal puts the file's name before the reason.

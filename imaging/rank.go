@@ -21,7 +21,7 @@ func footArc(t *thumb, c candidate, y, bow float64) float64 {
 		b := t.mean(px-1, py, px+2, py+2)
 		v[i] = float64(min(labDistance(a, b), edgeClip)) / edgeClip
 	}
-	sort.Float64s(v[:])
+	sortFew(v[:])
 	return (v[2] + v[3] + v[4] + v[5] + v[7]) / 5
 }
 

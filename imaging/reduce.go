@@ -22,15 +22,21 @@ func Fit(w, h, side int) (int, int) {
 }
 
 // plane is one channel of a picture with the row it is taken from: a stored
-// plane, or a picture converted as its rows are asked for.
+// plane, or a picture converted as its rows are asked for. Of the w x h pixels
+// the picture takes up wide x high; less where a last one is covered in part.
 type plane struct {
-	w, h int
-	row  func(y int) []uint8
+	w, h       int
+	wide, high float64
+	row        func(y int) []uint8
+}
+
+func newPlane(w, h int, row func(y int) []uint8) plane {
+	return plane{w, h, float64(w), float64(h), row}
 }
 
 // storedPlane is a channel that lies in memory.
 func storedPlane(pix []uint8, stride, w, h int) plane {
-	return plane{w, h, func(y int) []uint8 { return pix[y*stride : y*stride+w] }}
+	return newPlane(w, h, func(y int) []uint8 { return pix[y*stride : y*stride+w] })
 }
 
 // areaReducer brings a channel to another size, each new pixel being the mean
@@ -47,12 +53,18 @@ type areaReducer struct {
 	unit   int
 	sums   []uint64
 	total  []uint32
-	ends   []int     // right end of each new pixel, in 1/256 of an old one
-	weight []float32 // 1 / width of each new pixel
+	ends   []place   // right end of each new pixel
+	weight []float32 // 1 / width of each new pixel, in 1/columnUnit of an old one
 	out    []uint8
 }
 
-// columnUnit is the fineness of places along a row.
+// place is a place along a row: an old pixel, and how much of it lies to the
+// left in 1/columnUnit.
+type place struct {
+	pixel int
+	part  uint32
+}
+
 const columnUnit = 256
 
 // maxShrink is how far one areaReducer can go within its number formats.
@@ -61,7 +73,7 @@ const maxShrink = 128
 func newAreaReducer(src plane, w, h int) *areaReducer {
 	if src.w > maxShrink*w || src.h > maxShrink*h { // in two steps
 		half := newAreaReducer(src, min(src.w, maxShrink*w), min(src.h, maxShrink*h))
-		src = plane{half.w, half.h, half.row}
+		src = newPlane(half.w, half.h, half.row)
 	}
 	words := (src.w + 7) / 8
 	r := &areaReducer{
@@ -69,13 +81,14 @@ func newAreaReducer(src plane, w, h int) *areaReducer {
 		// 255 times the weight of all rows in a new one must fit in 16 bits.
 		unit: min(64, max(256*h/src.h-1, 1)),
 		sums: make([]uint64, 2*words), total: make([]uint32, 8*words+2),
-		ends: make([]int, w), weight: make([]float32, w), out: make([]uint8, w),
+		ends: make([]place, w), weight: make([]float32, w), out: make([]uint8, w),
 	}
-	from := 0
+	from, wide := 0, int(math.Round(src.wide*columnUnit))
 	for x := range w {
-		r.ends[x] = roundedShare((x+1)*src.w*columnUnit, w)
-		r.weight[x] = 1 / float32(r.ends[x]-from)
-		from = r.ends[x]
+		end := roundedShare((x+1)*wide, w)
+		r.ends[x] = place{end / columnUnit, uint32(end % columnUnit)}
+		r.weight[x] = 1 / float32(end-from)
+		from = end
 	}
 	return r
 }
@@ -85,11 +98,11 @@ func roundedShare(a, b int) int { return (2*a + b) / (2 * b) }
 
 // row computes new row y; the slice holds until the next call.
 func (r *areaReducer) row(y int) []uint8 {
-	if r.src.w == r.w && r.src.h == r.h {
+	if r.src.wide == float64(r.w) && r.src.high == float64(r.h) {
 		return r.src.row(y)
 	}
-	from := roundedShare(y*r.src.h*r.unit, r.h)
-	to := roundedShare((y+1)*r.src.h*r.unit, r.h)
+	high := int(math.Round(r.src.high * float64(r.unit)))
+	from, to := roundedShare(y*high, r.h), roundedShare((y+1)*high, r.h)
 	clear(r.sums)
 	for k := from / r.unit; k*r.unit < to; k++ {
 		weight := min(to, (k+1)*r.unit) - max(from, k*r.unit)
@@ -98,10 +111,11 @@ func (r *areaReducer) row(y int) []uint8 {
 	r.addUp()
 	var before uint32
 	perRow := 1 / float32(to-from)
+	out, weight := r.out[:len(r.ends)], r.weight[:len(r.ends)]
 	for x, end := range r.ends {
-		i, fraction := end/columnUnit, uint32(end%columnUnit)
-		here := r.total[i]*columnUnit + (r.total[i+1]-r.total[i])*fraction
-		r.out[x] = uint8(float32(here-before)*r.weight[x]*perRow + 0.5)
+		left := (*[2]uint32)(r.total[end.pixel:])
+		here := left[0]*columnUnit + (left[1]-left[0])*end.part
+		out[x] = uint8(float32(here-before)*weight[x]*perRow + 0.5)
 		before = here
 	}
 	return r.out

@@ -17,13 +17,13 @@ type relief struct {
 // counts in full.
 const lineClip = 40
 
-// smaller reduces a working picture by a whole factor to about reliefSide.
+// smaller brings a working picture to about reliefSide: to half its size, or
+// leaves it. step is working pixels to one of small.
 func smaller(pic *image.RGBA) (small *image.RGBA, step int) {
-	step = max(1, (max(pic.Rect.Dx(), pic.Rect.Dy())+reliefSide/2-1)/reliefSide)
-	if step == 1 {
+	if max(pic.Rect.Dx(), pic.Rect.Dy()) <= 3*reliefSide/2 {
 		return pic, 1
 	}
-	return shrink(pic, step), step
+	return halved(pic), 2
 }
 
 // newRelief measures a picture that is step times smaller than the working one.
@@ -34,18 +34,14 @@ func newRelief(small *image.RGBA, step int) *relief {
 	side, last := make([]int32, 4*w), make([]int32, 4*w)
 	for y := 1; y < h-1; y++ {
 		a, b, c := small.Pix[(y-1)*small.Stride:], small.Pix[y*small.Stride:], small.Pix[(y+1)*small.Stride:]
-		for i := range down {
-			down[i] = int32(a[i]) + int32(b[i]) + int32(c[i])
-		}
-		for i := 4; i < 4*w-4; i++ {
-			side[i] = int32(b[i-4]) + int32(b[i]) + int32(b[i+4])
-		}
+		addThree(down, a, b, c)
+		addThree(side[4:4*w-4], b, b[4:], b[8:])
 		rx, ry := r.x[y*w:(y+1)*w], r.y[y*w:(y+1)*w]
 		for x := 2; x < w-2; x++ {
 			i := 4 * x
-			rx[x] = change(down[i-4:i:i], down[i:i+4:i+4])
+			rx[x] = change((*[3]int32)(down[i-4:]), (*[3]int32)(down[i:]))
 			if y > 1 {
-				ry[x] = change(last[i:i+4:i+4], side[i:i+4:i+4])
+				ry[x] = change((*[3]int32)(last[i:]), (*[3]int32)(side[i:]))
 			}
 		}
 		side, last = last, side
@@ -53,8 +49,16 @@ func newRelief(small *image.RGBA, step int) *relief {
 	return r
 }
 
+// addThree adds up three rows.
+func addThree(sum []int32, a, b, c []uint8) {
+	a, b, c = a[:len(sum)], b[:len(sum)], c[:len(sum)]
+	for i := range sum {
+		sum[i] = int32(a[i]) + int32(b[i]) + int32(c[i])
+	}
+}
+
 // change compares the sums of three pixels on either side of an edge.
-func change(a, b []int32) uint8 {
+func change(a, b *[3]int32) uint8 {
 	d := abs(a[0]-b[0]) + abs(a[1]-b[1]) + abs(a[2]-b[2])
 	return uint8(min(d*255/(9*lineClip), 255))
 }
@@ -77,28 +81,19 @@ func (r *relief) busy() float64 {
 	return float64(n) / float64(max(len(r.y), 1))
 }
 
-// shrink reduces a picture by a whole factor, averaging.
-func shrink(pic *image.RGBA, k int) *image.RGBA {
-	w, h := pic.Rect.Dx()/k, pic.Rect.Dy()/k
+// halved reduces a picture to half its size, averaging.
+func halved(pic *image.RGBA) *image.RGBA {
+	w, h := pic.Rect.Dx()/2, pic.Rect.Dy()/2
 	out := image.NewRGBA(image.Rect(0, 0, w, h))
-	sums := make([]uint32, 4*w)
-	n := uint32(k * k)
 	for y := range h {
-		clear(sums)
-		for dy := range k {
-			row := pic.Pix[(y*k+dy)*pic.Stride:][:4*w*k]
-			for dx := range k {
-				for i, j := 0, 4*dx; i < len(sums); i, j = i+4, j+4*k {
-					p, q := row[j:j+4:j+4], sums[i:i+4:i+4]
-					q[0] += uint32(p[0])
-					q[1] += uint32(p[1])
-					q[2] += uint32(p[2])
-				}
-			}
-		}
 		line := out.Pix[y*out.Stride:][:4*w]
-		for i := 0; i < len(sums); i += 4 {
-			line[i], line[i+1], line[i+2], line[i+3] = uint8(sums[i]/n), uint8(sums[i+1]/n), uint8(sums[i+2]/n), 255
+		upper, lower := pic.Pix[2*y*pic.Stride:][:8*w], pic.Pix[(2*y+1)*pic.Stride:][:8*w]
+		for len(line) >= 4 && len(upper) >= 8 && len(lower) >= 8 {
+			for k := range 3 {
+				line[k] = uint8((uint32(upper[k]) + uint32(upper[k+4]) + uint32(lower[k]) + uint32(lower[k+4])) / 4)
+			}
+			line[3] = 255
+			line, upper, lower = line[4:], upper[8:], lower[8:]
 		}
 	}
 	return out

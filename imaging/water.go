@@ -110,13 +110,9 @@ func frontChange(rf *relief, s stand, y float64) float64 {
 		u := 0.86 * (2*float64(j)/(arcCols-1) - 1)
 		yy := int(y - bow*(1-math.Sqrt(1-u*u)) + s.floor.Tilt*u*half)
 		x := int(cx + u*half)
-		c := max(rf.atY(x, yy), rf.atY(x, yy-1), rf.atY(x, yy+1))
-		k := j
-		for ; k > 0 && v[k-1] > c; k-- {
-			v[k] = v[k-1]
-		}
-		v[k] = c
+		v[j] = max(rf.atY(x, yy), rf.atY(x, yy-1), rf.atY(x, yy+1))
 	}
+	sortFew(v[:])
 	return (float64(v[6]) + float64(v[8]) + float64(v[10]) + float64(v[12])) / (4 * 255)
 }
 
@@ -146,7 +142,7 @@ func newFrontProfile(pic *image.RGBA, s stand) frontProfile {
 		}
 		var c [3]float32
 		for k := range v {
-			sort.Float64s(v[k][:])
+			sortFew(v[k][:])
 			c[k] = float32(v[k][cols/2])
 		}
 		p.lab = append(p.lab, c)

@@ -28,22 +28,31 @@ func statedLine(z float64) line {
 	return line{step: step{d: [3]float64{-20}, size: 20, noise: 0.1, share: 1}, z: z}
 }
 
-// applyStated puts the lines a person placed over what was seen. A person is
-// taken to place a line within half a millimetre or 0.3 % of the water depth.
+// applyStated puts the lines a person placed over what was seen.
 func (p *photo) applyStated(r *Reading) {
-	sd := math.Hypot(p.s.FrameSDMM, max(0.5, 0.003*p.s.WaterMM))
+	*r = r.With(p.s.Stated, StatedSDMM(p.s.FrameSDMM, p.s.WaterMM))
+}
+
+// StatedSDMM is the standard deviation of a line that a person placed: within
+// half a millimetre or 0.3 % of the water depth, and as well as the frame is known.
+func StatedSDMM(frameSDMM, waterMM float64) float64 {
+	return math.Hypot(frameSDMM, max(0.5, 0.003*waterMM))
+}
+
+// With is the reading with stated lines in place of what was seen. What was
+// only seen gives way where it contradicts what was stated.
+func (r Reading) With(stated Lines, sdMM float64) Reading {
 	for _, b := range []struct {
 		stated *float64
 		seen   **Boundary
-	}{{p.s.Stated.DepositTop, &r.DepositTop}, {p.s.Stated.SandTop, &r.SandTop}, {p.s.Stated.SiltTop, &r.SiltTop}} {
+	}{{stated.DepositTop, &r.DepositTop}, {stated.SandTop, &r.SandTop}, {stated.SiltTop, &r.SiltTop}} {
 		if b.stated != nil {
-			*b.seen = &Boundary{HeightMM: *b.stated, SDMM: sd, Confidence: 1, Stated: true}
+			*b.seen = &Boundary{HeightMM: *b.stated, SDMM: sdMM, Confidence: 1, Stated: true}
 		}
 	}
-	// What was only seen gives way where it contradicts what was stated.
 	top := r.DepositTop
-	if top == nil || !top.Stated && !hasStated(r) {
-		return
+	if top == nil || !top.Stated && !hasStated(&r) {
+		return r
 	}
 	for _, b := range []**Boundary{&r.SandTop, &r.SiltTop} {
 		if *b != nil && !(*b).Stated && (*b).HeightMM > top.HeightMM {
@@ -57,6 +66,7 @@ func (p *photo) applyStated(r *Reading) {
 			r.SandTop = nil
 		}
 	}
+	return r
 }
 
 func hasStated(r *Reading) bool {

@@ -33,7 +33,9 @@ func TestPublishedSoilsFallInTheirClasses(t *testing.T) {
 		{Fractions{48.5, 32.9, 18.6}, "loam", "NDSU0671"},
 		{Fractions{79.1, 10.2, 10.7}, "sandy loam", "NDSU0672"},
 		{Fractions{25.5, 51.7, 22.8}, "silt loam", "NCSS pedon 07N0202"},
-		{Fractions{20, 56, 24}, "silt loam", "PMC3990416 table 1"},
+		{Fractions{20, 56, 24}, "silt loam", "PMC3990416 table 1, three horizons"},
+		{Fractions{23, 54, 23}, "silt loam", "same"},
+		{Fractions{22, 62, 16}, "silt loam", "same"},
 		{Fractions{40, 35, 25}, "loam", "agricultural engineering text"},
 		{Fractions{75, 10, 15}, "sandy loam", "triangle practice notes"},
 	} {

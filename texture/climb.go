@@ -178,8 +178,11 @@ func (r *ridge) distance2(z *unknowns) float64 {
 	return sum
 }
 
-// draw turns standard normal numbers into a draw and its log density.
-func (r *ridge) draw(pr *problem, e *unknowns) (unknowns, float64) {
+// draw turns standard normal numbers into a draw and its log density. The
+// numbers are turned onto the axes first: of directions that are alike free the
+// axes are arbitrary, down to rounding, and a draw must not hang on them.
+func (r *ridge) draw(pr *problem, noise *unknowns) (unknowns, float64) {
+	e := r.onto(noise)
 	y := r.centre
 	for k := range dim {
 		if !r.fixed[k] {

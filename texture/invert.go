@@ -34,6 +34,7 @@ type Setup struct {
 	TempSDC        float64  // 0 means 1.5 C
 	System         System
 	Walls          Profile // empty: straight walls
+	Quick          bool    // fewer draws: rougher ends of the intervals, in half the time
 }
 
 // Estimate is a value with the ends of its 90 % interval.
@@ -50,6 +51,11 @@ type Result struct {
 
 	Causes []Cause // what the spread is made of, largest first
 	Reason Reason  // why the reading differs from the ruler's
+
+	// Soils are equally likely soils, the cloud behind the estimates; SoilsAt50UM
+	// are the same with silt up to 50 um, whatever the system.
+	Soils, SoilsAt50UM []Fractions
+	Expected           []Expected // the fitted model over time
 
 	Curve   []CurvePoint // cumulative grain curve, fine to coarse
 	Tangent []CurvePoint // the same by Oden's tangents, when five or more photos show the deposit top
@@ -99,9 +105,12 @@ func Invert(obs []Observation, s Setup) (Result, error) {
 
 // newProblem puts validated input into the sampler's form.
 func newProblem(obs []Observation, s Setup) *problem {
-	pr := &problem{prior: defaultPrior(), siltLimit: s.System.SiltLimitUM()}
+	pr := &problem{prior: defaultPrior(), siltLimit: s.System.SiltLimitUM(), effort: thorough}
+	if s.Quick {
+		pr.effort = quick
+	}
 	pr.cond = stated(obs, s)
-	pr.shares = s.WaterDepthMM == 0
+	pr.shares, pr.statedDepthMM = s.WaterDepthMM == 0, s.WaterDepthMM
 	straight := s.Walls.straighten(s.WaterDepthMM)
 	for i, o := range obs {
 		pr.times = append(pr.times, o.ElapsedS)

@@ -24,18 +24,21 @@ type measured struct {
 
 // problem is a reading ready for the sampler.
 type problem struct {
-	prior      prior
-	cond       conditions
-	data       []measured
-	times      []float64 // of the photos, s
-	last       float64
-	shares     bool // heights are for NominalDepthMM, the true depth unknown
-	siltLimit  float64
-	missed     float64 // chance that a boundary between thick layers is not seen
-	jar        jar
-	heights    []heights
-	pred, base []float64
-	slope      []unknowns // derivatives of pred
+	prior     prior
+	cond      conditions
+	data      []measured
+	times     []float64 // of the photos, s
+	last      float64
+	shares    bool // heights are for NominalDepthMM, the true depth unknown
+	siltLimit float64
+	effort    effort
+	// statedDepthMM is the water depth as stated, 0 when it was not.
+	statedDepthMM float64
+	missed        float64 // chance that a boundary between thick layers is not seen
+	jar           jar
+	heights       []heights
+	pred, base    []float64
+	slope         []unknowns // derivatives of pred
 }
 
 // tail is the number of degrees of freedom of the error law: a Student law, so

@@ -8,12 +8,17 @@ import (
 	"sync"
 )
 
-// Sizes of the sampler. More gives the same answer, smoother and slower.
+// effort is the size of the sampler. More gives the same answer, smoother and
+// slower.
+type effort struct{ scouts, climbs, draws, expectedJars int }
+
+var (
+	thorough = effort{scouts: 400, climbs: 5, draws: 1600, expectedJars: 60}
+	quick    = effort{scouts: 400, climbs: 5, draws: 500, expectedJars: 20}
+)
+
 const (
-	scoutDraws = 400
-	climbs     = 5
 	climbSteps = 6
-	ridgeDraws = 1600
 
 	// Where fewer draws than this carry the weight, the ridges have missed part
 	// of the posterior: one more is laid through the heaviest draw, at most twice.
@@ -26,7 +31,7 @@ const (
 // that a line dragged by a little moves the answer by a little.
 var noise = sync.OnceValue(func() []unknowns {
 	r := rand.New(rand.NewPCG(20, 2650))
-	out := make([]unknowns, scoutDraws+ridgeDraws+climbs+rescues*rescueDraws)
+	out := make([]unknowns, thorough.scouts+thorough.draws+thorough.climbs+rescues*rescueDraws)
 	for i := range out {
 		for k := range out[i] {
 			out[i][k] = r.NormFloat64()
@@ -42,7 +47,8 @@ type sample struct {
 	ridge     int     // it was drawn from
 	logPost   float64 // log posterior, less the log density of the draw once drawn
 	soil      Fractions
-	suspended float64 // share of the soil still in the water at the last photo
+	soilAt50  Fractions // the same with silt up to 50 um
+	suspended float64   // share of the soil still in the water at the last photo
 	solidsGL  float64
 	depthMM   float64
 	resid     []float64 // of the measured numbers, in their own unit
@@ -54,22 +60,22 @@ type sample struct {
 // than one ridge could have made is shared between them.
 func (pr *problem) posterior() []sample {
 	e := noise()
-	ridges := pr.ridges(e[:scoutDraws])
-	e = e[scoutDraws:]
+	ridges := pr.ridges(e[:pr.effort.scouts])
+	e = e[thorough.scouts:]
 	var out []sample
 	for k := range ridges {
-		n := int(math.Ceil(ridges[k].share * ridgeDraws))
+		n := int(math.Ceil(ridges[k].share * float64(pr.effort.draws)))
 		out = pr.drawAlong(ridges, k, e[:n], out)
 		e = e[n:]
 	}
 	weigh(out, ridges)
 	for range rescues {
-		if effective(out) >= fewDraws {
+		if pr.effort == quick || effective(out) >= fewDraws {
 			break
 		}
 		heaviest := slices.MaxFunc(out, func(a, b sample) int { return cmp.Compare(a.logPost, b.logPost) })
 		ridges = append(ridges, pr.newRidge(heaviest.z, 0))
-		ridges[len(ridges)-1].share = float64(rescueDraws) / ridgeDraws
+		ridges[len(ridges)-1].share = float64(rescueDraws) / float64(pr.effort.draws)
 		out = pr.drawAlong(ridges, len(ridges)-1, e[:rescueDraws], out)
 		e = e[rescueDraws:]
 		weigh(out, ridges)
@@ -112,6 +118,7 @@ func (pr *problem) evaluate(z unknowns) sample {
 	j := &pr.jar
 	sand := j.sandAbove(pr.siltLimit)
 	s.soil = Fractions{100 * sand, 100 * (j.Sand + j.Silt - sand), 100 * j.Clay}
+	s.soilAt50 = Fractions{100 * j.Sand, 100 * j.Silt, 100 * j.Clay}
 	s.suspended = pr.heights[len(pr.heights)-1].SuspendedShare
 	s.solidsGL, s.depthMM = j.SolidsGL, j.DepthMM
 	s.resid = make([]float64, len(pr.data))
@@ -167,7 +174,7 @@ func (pr *problem) ridges(scouts []unknowns) []ridge {
 	}
 	slices.SortStableFunc(starts, func(a, b start) int { return cmp.Compare(b.fit, a.fit) })
 	var out []ridge
-	for _, s := range starts[:climbs] {
+	for _, s := range starts[:pr.effort.climbs] {
 		z, top := pr.climb(*s.z, climbSteps)
 		known := func(r ridge) bool { return r.distance2(&z) < 4 }
 		if !slices.ContainsFunc(out, known) {

@@ -33,6 +33,8 @@ func (pr *problem) summarise(s []sample, obs []Observation, setup Setup) Result 
 	r.SolidsGL = q.estimate(func(i int) float64 { return s[i].solidsGL })
 	r.WaterDepthMM = q.estimate(func(i int) float64 { return s[i].depthMM })
 	r.Curve = curve(s, q)
+	r.cloud(s)
+	r.Expected = pr.expected(s, setup.Walls)
 	r.Surprises = pr.surprises(s)
 	r.Causes = causes(s, pr.cond.densityPart)
 	if l, ok := latestLayers(obs, setup); ok {

@@ -14,11 +14,14 @@ import (
 // LargePhoto enlarges an encoded photo to 12 megapixels (3000 x 4000), adds the
 // fine grain that enlarging lacks, and encodes it as a phone does: JPEG with
 // halved chroma, about 1.5 MB.
-func LargePhoto(t testing.TB, encoded []byte) []byte {
+func LargePhoto(t testing.TB, encoded []byte) []byte { return Enlarged(t, encoded, 3000, 4000) }
+
+// Enlarged is LargePhoto for any size.
+func Enlarged(t testing.TB, encoded []byte, w, h int) []byte {
 	t.Helper()
 	small, err := jpeg.Decode(bytes.NewReader(encoded))
 	require.NoError(t, err)
-	large := image.NewRGBA(image.Rect(0, 0, 3000, 4000))
+	large := image.NewRGBA(image.Rect(0, 0, w, h))
 	draw.ApproxBiLinear.Scale(large, large.Rect, small, small.Bounds(), draw.Src, nil)
 	rng := rand.New(rand.NewPCG(5, 12))
 	for i := 0; i < len(large.Pix); i += 4 {
