@@ -15,9 +15,17 @@ import (
 // not stated: a room (common practice).
 const assumedTempC = 20
 
+// care is how much work the physics is given.
+type care bool
+
+const (
+	thorough care = false
+	quick    care = true // while a line is being dragged
+)
+
 // assemble runs the settling physics on what was seen and writes the reading.
-func assemble(shots []*shot, rec *record.Record, eng imaging.Engine, warnings []reading.Warning) (*Result, error) {
-	res := &Result{}
+func assemble(shots []*shot, rec *record.Record, eng imaging.Engine, warnings []reading.Warning, care care) (*Result, error) {
+	res := &Result{shots: shots, depthMM: depthOf(rec)}
 	r := &res.Reading
 	r.Version, r.Jar, r.Stated, r.Engine = reading.Version, rec.Name, rec.Stated(), eng.Name()
 	r.TempC, r.TempFrom = assumedTempC, "assumed"
@@ -37,12 +45,16 @@ func assemble(shots []*shot, rec *record.Record, eng imaging.Engine, warnings []
 	}
 	r.System = system.String()
 	taper := taperOf(shots)
-	tex, err := invert(shots, rec, system, taper)
+	tex, err := invert(shots, rec, system, taper, care)
 	if err != nil {
 		return nil, err
 	}
 	if tex != nil {
-		fillTexture(r, tex)
+		perDepth := 1.0 // heights for an unknown depth are percent already
+		if rec.WaterDepthMM > 0 {
+			perDepth = 100 / rec.WaterDepthMM
+		}
+		fillTexture(r, tex, perDepth)
 	}
 	if r.ByThickness == nil {
 		r.ByThickness = partRuler(shots[len(shots)-1].layers)
@@ -50,10 +62,11 @@ func assemble(shots []*shot, rec *record.Record, eng imaging.Engine, warnings []
 	if last := shots[len(shots)-1].layers; taper != 0 && r.ByVolume != nil {
 		r.ByVolume = volumes(last, taper, depthOf(rec))
 	}
+	r.Colours = coloursOf(shots[len(shots)-1], depthOf(rec))
 	r.Warnings = append(r.Warnings, doubts(shots, rec, tex)...)
 	r.Warnings = append(r.Warnings, taperDoubt(taper, rec)...)
 	r.Warnings = append(r.Warnings, warnings...)
-	return res, nil
+	return res, ground(r, rec, system, tex, shots[len(shots)-1])
 }
 
 func systemOf(rec *record.Record) (texture.System, error) {
@@ -116,9 +129,9 @@ func height(b *layers.Boundary, k float64) *reading.Height {
 }
 
 // invert runs the settling physics; nil where not a single line was seen.
-func invert(shots []*shot, rec *record.Record, system texture.System, taper float64) (*texture.Result, error) {
+func invert(shots []*shot, rec *record.Record, system texture.System, taper float64, care care) (*texture.Result, error) {
 	depth := depthOf(rec)
-	setup := texture.Setup{WaterDepthMM: rec.WaterDepthMM, TempC: rec.TempC, System: system, Walls: wallsOf(taper, rec.WaterDepthMM)}
+	setup := texture.Setup{WaterDepthMM: rec.WaterDepthMM, TempC: rec.TempC, System: system, Walls: wallsOf(taper, rec.WaterDepthMM), Quick: care == quick}
 	k := 1.0
 	if rec.WaterDepthMM == 0 {
 		k = texture.NominalDepthMM / depth
@@ -152,7 +165,8 @@ func measured(b *layers.Boundary, k float64) *texture.Height {
 }
 
 // fillTexture copies the physics' result into the reading.
-func fillTexture(r *reading.Reading, t *texture.Result) {
+// Heights times perDepth are percent of the water depth.
+func fillTexture(r *reading.Reading, t *texture.Result, perDepth float64) {
 	estimate := func(e texture.Estimate) reading.Estimate {
 		return reading.Estimate{Percent: e.Value, Low: e.Low, High: e.High}
 	}
@@ -162,6 +176,10 @@ func fillTexture(r *reading.Reading, t *texture.Result) {
 			return nil
 		}
 		return &reading.Shares{Sand: reading.Ptr(f.Sand), Silt: reading.Ptr(f.Silt), Clay: reading.Ptr(f.Clay)}
+	}
+	r.Soils = triples(t.Soils)
+	for _, e := range t.Expected {
+		r.Expected = append(r.Expected, expected(e, perDepth))
 	}
 	r.ByThickness, r.ByPacking = shares(t.ByThickness), shares(t.ByPacking)
 	r.ByVolume = r.ByThickness
@@ -185,6 +203,24 @@ func fillTexture(r *reading.Reading, t *texture.Result) {
 			r.SizeCurve = append(r.SizeCurve, reading.SizePoint{SizeUM: p.DiameterUM, Finer: p.Finer.Value, Low: p.Finer.Low, High: p.Finer.High})
 		}
 	}
+}
+
+func triples(soils []texture.Fractions) [][3]float64 {
+	out := make([][3]float64, len(soils))
+	for i, f := range soils {
+		for k, v := range []float64{f.Sand, f.Silt, f.Clay} {
+			out[i][k] = math.Round(v*10) / 10
+		}
+	}
+	return out
+}
+
+func expected(e texture.Expected, perDepth float64) reading.Expected {
+	percent := func(e texture.Estimate) reading.Range {
+		return reading.Range{Value: e.Value * perDepth, Low: e.Low * perDepth, High: e.High * perDepth}
+	}
+	return reading.Expected{ElapsedS: math.Round(e.ElapsedS), DepositTop: percent(e.DepositTop),
+		SandTop: percent(e.SandTop), SiltTop: percent(e.SiltTop)}
 }
 
 // partRuler is what a ruler says of the last photo where only one line within

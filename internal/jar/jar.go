@@ -18,12 +18,25 @@ type File struct {
 	Name string
 	// Data reads the whole file.
 	Data func() ([]byte, error)
+	// Decoded is the picture where a front end has decoded it already, as a
+	// browser does; nil otherwise.
+	Decoded *Decoded
+}
+
+// Decoded is an upright picture reduced to imaging.WorkingSide, with its upright
+// size in the file.
+type Decoded struct {
+	Picture *image.RGBA
+	Full    image.Point
 }
 
 // Options are how to read, as against what is known of the jar.
 type Options struct {
 	// Engine is the image engine; nil means imaging.PureGo.
 	Engine imaging.Engine
+	// Workers is how many photos are opened at a time; 0 means as many as there
+	// are processors.
+	Workers int
 	// Progress, when set, is called as each photo is opened, never from two
 	// goroutines at once.
 	Progress func(done, total int)
@@ -43,6 +56,9 @@ type Scene struct {
 type Result struct {
 	Reading reading.Reading
 	Scenes  []Scene
+
+	shots   []*shot // for Preview
+	depthMM float64 // their heights are reckoned with
 }
 
 // Analyse reads the photos of one jar. The error is a *reading.Refusal where
@@ -61,11 +77,16 @@ func Analyse(ctx context.Context, files []File, rec record.Record, opt Options) 
 	if err != nil {
 		return nil, err
 	}
-	warnings, err := timeShots(shots, &rec)
+	return combine(shots, &rec, opt.Engine)
+}
+
+// combine makes the reading from photos opened and looked at.
+func combine(shots []*shot, rec *record.Record, eng imaging.Engine) (*Result, error) {
+	warnings, err := timeShots(shots, rec)
 	if err != nil {
 		return nil, err
 	}
-	if err := placeShots(shots, &rec); err != nil {
+	if err := placeShots(shots, rec); err != nil {
 		return nil, err
 	}
 	if err := judgeJars(shots); err != nil {
@@ -74,8 +95,8 @@ func Analyse(ctx context.Context, files []File, rec record.Record, opt Options) 
 	if err := differentJars(shots); err != nil {
 		return nil, err
 	}
-	if err := readLayers(shots, &rec, opt.Engine); err != nil {
+	if err := readLayers(shots, rec, eng); err != nil {
 		return nil, err
 	}
-	return assemble(shots, &rec, opt.Engine, warnings)
+	return assemble(shots, rec, eng, warnings, thorough)
 }

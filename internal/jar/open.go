@@ -27,36 +27,31 @@ type shot struct {
 	layers   layers.Reading
 }
 
-// openAll decodes the photos and looks for the jar in each, as many at a time
-// as there are processors.
+// openAll decodes the photos and looks for the jar in each, opt.Workers at a
+// time.
 func openAll(ctx context.Context, files []File, rec *record.Record, opt Options) ([]*shot, error) {
 	shots := make([]*shot, len(files))
 	errs := make([]error, len(files))
-	next := make(chan int)
-	var wg sync.WaitGroup
 	var mu sync.Mutex
 	done := 0
-	for range min(runtime.GOMAXPROCS(0), len(files)) {
-		wg.Go(func() {
-			for i := range next {
-				shots[i], errs[i] = open(files[i], rec, opt.Engine)
-				mu.Lock()
-				done++
-				if opt.Progress != nil {
-					opt.Progress(done, len(files))
-				}
-				mu.Unlock()
-			}
-		})
-	}
-	for i := range files {
-		if ctx.Err() != nil {
-			break
+	one := func(i int) {
+		shots[i], errs[i] = open(files[i], rec, opt.Engine)
+		mu.Lock()
+		defer mu.Unlock()
+		done++
+		if opt.Progress != nil {
+			opt.Progress(done, len(files))
 		}
-		next <- i
 	}
-	close(next)
-	wg.Wait()
+	if opt.Workers == 1 { // on this goroutine, where a caller can recover
+		for i := range files {
+			if ctx.Err() == nil {
+				one(i)
+			}
+		}
+	} else {
+		openSideBySide(ctx, len(files), opt.Workers, one)
+	}
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
@@ -68,12 +63,36 @@ func openAll(ctx context.Context, files []File, rec *record.Record, opt Options)
 	return shots, nil
 }
 
+// openSideBySide opens n photos, as many at a time as there are workers.
+func openSideBySide(ctx context.Context, n, workers int, one func(int)) {
+	if workers <= 0 {
+		workers = runtime.GOMAXPROCS(0)
+	}
+	next := make(chan int)
+	var wg sync.WaitGroup
+	for range min(workers, n) {
+		wg.Go(func() {
+			for i := range next {
+				one(i)
+			}
+		})
+	}
+	for i := range n {
+		if ctx.Err() != nil {
+			break
+		}
+		next <- i
+	}
+	close(next)
+	wg.Wait()
+}
+
 func open(f File, rec *record.Record, eng imaging.Engine) (*shot, error) {
 	data, err := f.Data()
 	if err != nil {
 		return nil, err
 	}
-	p, err := imaging.Open(eng, f.Name, data)
+	p, err := f.decode(data, eng)
 	if err != nil {
 		return nil, pictureRefusal(err)
 	}
@@ -85,6 +104,13 @@ func open(f File, rec *record.Record, eng imaging.Engine) (*shot, error) {
 		return nil, err
 	}
 	return &shot{file: f.Name, photo: p, sighting: imaging.Look(p.Picture, p.Focal35MM, box)}, nil
+}
+
+func (f File) decode(data []byte, eng imaging.Engine) (*imaging.Photo, error) {
+	if d := f.Decoded; d != nil {
+		return imaging.OpenDecoded(f.Name, data, d.Picture, d.Full)
+	}
+	return imaging.Open(eng, f.Name, data)
 }
 
 // boxOf is the box a person drew round the jar, in working pixels.

@@ -50,9 +50,8 @@ func placeShots(shots []*shot, rec *record.Record) error {
 			Text:   fmt.Sprintf("no jar was found in %s", strings.Join(missing, ", ")),
 			Remedy: noJarRemedy}
 	}
-	depth := depthOf(rec)
 	for _, s := range shots {
-		s.frame = s.place.Frame.Rebased(depth / (depth + meniscusMM))
+		s.frame = s.baseFrame(rec)
 		if err := s.applyStatedFrame(rec); err != nil {
 			return err
 		}
@@ -61,10 +60,21 @@ func placeShots(shots []*shot, rec *record.Record) error {
 	return nil
 }
 
-// applyStatedFrame moves the floor and the water line to where a person placed
-// them. A stated row of the water is the line they see, the meniscus.
+// baseFrame is the frame as found: its height 1 is the level surface of the
+// water, below the edge of the meniscus that is seen.
+func (s *shot) baseFrame(rec *record.Record) imaging.Frame {
+	depth := depthOf(rec)
+	return s.place.Frame.Rebased(depth / (depth + meniscusMM))
+}
+
+// applyStatedFrame moves the glass, the floor and the water line to where a
+// person placed them. A stated row of the water is the line they see, the
+// meniscus.
 func (s *shot) applyStatedFrame(rec *record.Record) error {
 	lines := rec.Photos[s.file].Lines
+	if err := s.applyStatedEdges(lines.Left, lines.Right); err != nil {
+		return err
+	}
 	if lines.Floor == nil && lines.Water == nil {
 		return nil
 	}
@@ -94,6 +104,41 @@ func (s *shot) applyStatedFrame(rec *record.Record) error {
 	if floor != 0 {
 		f = raised(f, floor/water)
 	}
+	s.frame = f
+	return nil
+}
+
+// applyStatedEdges moves the edges of the glass, at half the water's height, to
+// stated columns of the photo.
+func (s *shot) applyStatedEdges(left, right *record.Line) error {
+	if left == nil && right == nil {
+		return nil
+	}
+	f := s.frame
+	l, r := f.At(-1, 0.5).X, f.At(1, 0.5).X
+	newL, newR := l, r
+	for _, e := range []struct {
+		name string
+		line *record.Line
+		to   *float64
+	}{{record.Left, left, &newL}, {record.Right, right, &newR}} {
+		if e.line == nil {
+			continue
+		}
+		if e.line.Value < 0 || e.line.Value > float64(s.photo.FullW) {
+			return fmt.Errorf("%s: line %s at column %g px is outside the photo, which has columns 0 to %d", s.file, e.name, e.line.Value, s.photo.FullW)
+		}
+		*e.to = e.line.Value / s.photo.Scale
+		s.stated = append(s.stated, e.name)
+	}
+	wider := (newR - newL) / (r - l)
+	if !(wider > 0.2 && wider < 5) {
+		return fmt.Errorf("%s: the stated edges of the glass are %.0f px apart: place the left one left and the right one right of the jar", s.file, (newR-newL)*s.photo.Scale)
+	}
+	shift := (newL + newR - l - r) / 2
+	f.Floor.X, f.Water.X = f.Floor.X+shift, f.Water.X+shift
+	f.HalfWidthFloor, f.HalfWidthWater = f.HalfWidthFloor*wider, f.HalfWidthWater*wider
+	f.BowFloor, f.BowWater = f.BowFloor*wider, f.BowWater*wider
 	s.frame = f
 	return nil
 }

@@ -45,10 +45,16 @@ func (s *shot) cut(rec *record.Record, eng imaging.Engine) error {
 		W: st.W, H: st.H, USpan: st.USpan, Lab: st.Lab,
 		TopMM: stripTop * depth, BottomMM: stripBottom * depth, WaterMM: depth,
 		ElapsedS:   s.elapsed.Time.Seconds(),
-		FrameSDMM:  depth * math.Hypot(0.75*s.place.FloorSD, 0.25*s.place.WaterSD),
+		FrameSDMM:  s.frameSDMM(depth),
 		BowFloorMM: s.frame.BowFloor * perPixel, BowWaterMM: s.frame.BowWater * perPixel,
 	}
 	return s.applyStatedLayers(rec)
+}
+
+// frameSDMM is the standard deviation of heights in the deposit that comes from
+// the floor and the water line.
+func (s *shot) frameSDMM(depthMM float64) float64 {
+	return depthMM * math.Hypot(0.75*s.place.FloorSD, 0.25*s.place.WaterSD)
 }
 
 // applyStatedLayers hands over the layer lines a person placed.

@@ -7,6 +7,7 @@ import (
 	"io"
 	"math"
 	"reflect"
+	"regexp"
 )
 
 // Schema is the JSON Schema (draft 2020-12) of reading.json.
@@ -30,6 +31,13 @@ func (r Reading) Encode(w io.Writer) error {
 // Encode writes the refusal as indented JSON.
 func (d RefusalDocument) Encode(w io.Writer) error { return encode(w, d) }
 
+// numbers are lists of nothing but numbers, which are kept on one line. A
+// string cannot be taken for one: its line breaks are escaped.
+var (
+	numbers = regexp.MustCompile(`\[\n[-+0-9.eE,\s]+\]`)
+	spaces  = regexp.MustCompile(`\s+`)
+)
+
 func encode(w io.Writer, v any) error {
 	tidy, err := rounded("reading", reflect.ValueOf(v))
 	if err != nil {
@@ -39,6 +47,7 @@ func encode(w io.Writer, v any) error {
 	if err != nil {
 		return err
 	}
+	b = numbers.ReplaceAllFunc(b, func(list []byte) []byte { return spaces.ReplaceAll(list, nil) })
 	_, err = w.Write(append(b, '\n'))
 	return err
 }

@@ -59,6 +59,19 @@ type Reading struct {
 	// SolidsGL is grams of dry soil in a litre of the jar's water and soil
 	// together, as the settling of the layers makes it likely.
 	SolidsGL *Range `json:"solids_g_l,omitempty"`
+	// Soils are equally likely soils, [sand, silt, clay] percent by mass: the
+	// cloud of what the photos leave possible.
+	Soils [][3]float64 `json:"soils,omitempty"`
+	// Expected is where the fitted physics expects the lines over time.
+	Expected []Expected `json:"expected,omitempty"`
+	// Colours are the colours of the layers as photographed.
+	Colours *Colours `json:"colours,omitempty"`
+	// Hand is what the person's hands said, beside the jar; absent where they
+	// stated nothing.
+	Hand *Hand `json:"hand,omitempty"`
+	// Meaning is what the texture means for the garden; absent when the
+	// fractions are.
+	Meaning *Meaning `json:"meaning,omitempty"`
 	// Warnings are what makes the reading doubtful, the gravest first.
 	Warnings []Warning `json:"warnings"`
 }
@@ -190,6 +203,24 @@ type SizePoint struct {
 	Finer  float64 `json:"finer_percent"`
 	Low    float64 `json:"low"`
 	High   float64 `json:"high"`
+}
+
+// Expected is where the fitted physics expects the lines at one time, in percent
+// of the water depth, with 90 % intervals.
+type Expected struct {
+	ElapsedS   float64 `json:"elapsed_s"`
+	DepositTop Range   `json:"deposit_top"`
+	SandTop    Range   `json:"sand_top"`
+	SiltTop    Range   `json:"silt_top"`
+}
+
+// Colours are "#rrggbb" in sRGB, the median of what the last photo shows of each
+// layer; empty where the layer was not told apart. Water is the water above.
+type Colours struct {
+	Sand  string `json:"sand,omitempty"`
+	Silt  string `json:"silt,omitempty"`
+	Clay  string `json:"clay,omitempty"`
+	Water string `json:"water,omitempty"`
 }
 
 // Warning says what makes the reading doubtful, and what would settle it.

@@ -70,6 +70,10 @@ func full() reading.Reading {
 	r.TempFrom, r.Engine, r.System, r.Class.System = "stated", "go", "usda", "usda"
 	r.Photos[0].ElapsedFrom = "exif"
 	r.WaterDepthMM = reading.Ptr(130)
+	r.Colours = &reading.Colours{Sand: "#c2a878", Silt: "#9a8468", Clay: "#6e5a48", Water: "#d8d0c4"}
+	r.Hand.Verdict, r.Hand.Joint.Class.System = "agree", "usda"
+	r.Meaning.OrganicMatterFrom = "assumed"
+	r.Meaning.Bed.RootingDepthFrom, r.Meaning.Bed.DailyUseFrom = "crop", "stated"
 	return r
 }
 
@@ -113,6 +117,9 @@ func TestSchemaRejects(t *testing.T) {
 		{`"jar":`, `"jarr":`},
 		{`"deposit_top": 0.5`, `"deposit_top": "0.5"`},
 		{`"temp_from": "stated",`, ``},
+		{`"#c2a878"`, `"red"`},
+		{`"verdict": "agree"`, `"verdict": "maybe"`},
+		{`"organic_matter_from": "assumed"`, `"organic_matter_from": "guessed"`},
 	} {
 		require.Contains(t, good, c.old)
 		assert.Error(t, validate(t, s, []byte(strings.Replace(good, c.old, c.new, 1))), c.new)

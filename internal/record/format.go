@@ -36,8 +36,8 @@ func twoUnits(s, large float64, largeName string, small float64, smallName strin
 	return fmt.Sprintf("%.0f %s %.0f %s", whole, largeName, rest, smallName)
 }
 
-// show writes a moment with as much as is known of it.
-func (m Moment) show() string {
+// String writes a moment as ParseMoment reads it, with as much as is known of it.
+func (m Moment) String() string {
 	if m.HasOffset {
 		return m.Time.Format("2006-01-02 15:04:05 -07:00")
 	}

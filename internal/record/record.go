@@ -8,6 +8,8 @@ import (
 	"maps"
 	"slices"
 	"time"
+
+	"mudline/texture/feel"
 )
 
 // FileName is the name of the record that lies beside a jar's photos.
@@ -33,6 +35,16 @@ type Record struct {
 	System string
 	// Box is a box round the jar in every photo that has none of its own.
 	Box *Box
+	// Hand is what hands found; nil when nothing was stated.
+	Hand *feel.Observation
+	// OrganicMatter is percent by weight, 0..100; nil when not stated.
+	OrganicMatter *float64
+	// Crop is what grows there, in plain words; empty when not stated.
+	Crop string
+	// RootingDepthMM is how deep its roots reach, 50..3000 mm; 0 when not stated.
+	RootingDepthMM float64
+	// DailyUseMM is the water it uses in a day, 0.1..20 mm; 0 when not stated.
+	DailyUseMM float64
 	// Photos is what is stated of single photos, by file name without folder.
 	Photos map[string]Photo
 }
@@ -53,13 +65,16 @@ type Photo struct {
 // top left corner, X1,Y1 its bottom right one.
 type Box struct{ X0, Y0, X1, Y1 float64 }
 
-// Lines are the lines a person placed by hand; nil where they placed none.
-type Lines struct{ Floor, Water, DepositTop, SandTop, SiltTop *Line }
+// Lines are the lines a person placed by hand; nil where they placed none. Left
+// and Right are the outer edges of the glass at half the water's height.
+type Lines struct{ Floor, Water, DepositTop, SandTop, SiltTop, Left, Right *Line }
 
 // Line is where a line was placed: a row of the upright full-size photo on the
-// jar's centre line, or a height above the inner floor.
+// jar's centre line, or a height above the inner floor; of an edge of the glass,
+// a column of the photo.
 type Line struct {
-	// Value is in pixels from the top of the photo, or in millimetres.
+	// Value is in pixels from the top of the photo, or from its left for an edge
+	// of the glass, or in millimetres.
 	Value float64
 	// MM says the value is a height in millimetres and not a row in pixels.
 	MM bool
@@ -72,10 +87,13 @@ const (
 	DepositTop = "deposit-top"
 	SandTop    = "sand-top"
 	SiltTop    = "silt-top"
+	Left       = "left"
+	Right      = "right"
 )
 
-// LineNames lists the lines that can be placed by hand, from the floor up.
-var LineNames = []string{Floor, SandTop, SiltTop, DepositTop, Water}
+// LineNames lists the lines that can be placed by hand: from the floor up, then
+// the edges of the glass.
+var LineNames = []string{Floor, SandTop, SiltTop, DepositTop, Water, Left, Right}
 
 // Systems lists the texture class systems that can be stated.
 var Systems = []string{"usda", "canadian", "international"}
@@ -93,6 +111,10 @@ func (l *Lines) Place(name string) **Line {
 		return &l.SandTop
 	case SiltTop:
 		return &l.SiltTop
+	case Left:
+		return &l.Left
+	case Right:
+		return &l.Right
 	}
 	return nil
 }
@@ -116,7 +138,7 @@ func (r *Record) Edit(file string, change func(*Photo)) {
 }
 
 // Stated lists the keys a person stated, in a fixed order, with the keys of
-// single photos written "photos.FILE.KEY".
+// single photos written "photos.FILE.KEY" and those of the hands "hand.KEY".
 func (r *Record) Stated() []string {
 	var keys []string
 	add := func(stated bool, key string) {
@@ -130,6 +152,15 @@ func (r *Record) Stated() []string {
 	add(!r.Shaken.IsZero(), "shaken")
 	add(r.System != "", "system")
 	add(r.Box != nil, "box")
+	if r.Hand != nil {
+		for _, key := range feel.Keys() {
+			add(feel.Get(*r.Hand, key) != "", "hand."+key)
+		}
+	}
+	add(r.OrganicMatter != nil, "organic-matter")
+	add(r.Crop != "", "crop")
+	add(r.RootingDepthMM != 0, "rooting-depth")
+	add(r.DailyUseMM != 0, "daily-use")
 	for _, file := range slices.Sorted(maps.Keys(r.Photos)) {
 		p := r.Photos[file]
 		add(p.Elapsed != 0, "photos."+file+".elapsed")
@@ -153,8 +184,12 @@ func (r *Record) Check() error {
 	return nil
 }
 
-// check asks that lines of one kind follow each other upward.
+// check asks that lines of one kind follow each other upward, and the edges of
+// the glass from left to right.
 func (l *Lines) check(depthMM float64) error {
+	if l.Left != nil && l.Right != nil && l.Right.Value <= l.Left.Value {
+		return fmt.Errorf("line %s (%s) does not lie right of line %s (%s)", Right, l.Right, Left, l.Left)
+	}
 	order := []string{Floor, SandTop, SiltTop, DepositTop, Water}
 	for _, mm := range []bool{true, false} {
 		lastName, last := "", 0.0

@@ -99,7 +99,7 @@ func TestParseErrorsNameKeyAndLine(t *testing.T) {
 func TestLengthsAndTemperatures(t *testing.T) {
 	for in, mm := range map[string]float64{
 		"130 mm": 130, "130": 130, "130mm": 130, "13 cm": 130, "5.1 in": 129.54, "5,1in": 129.54,
-		"5 1/8 in": 130.175, "5-1/8 inches": 130.175, `5 1/8"`: 130.175, "41/8 in": 130.175,
+		"5 1/8 in": 130.175, "5-1/8 inches": 130.175, `5 1/8"`: 130.175, "41/8 in": 130.175, "5⅛ in": 130.175, "5 ⅛ in": 130.175, "4 9⁄8 in": 130.175,
 	} {
 		got, _, err := record.ParseWaterDepth(in)
 		require.NoError(t, err, in)
@@ -260,7 +260,8 @@ func TestStarterOffersOnlyValidLines(t *testing.T) {
 	r, err := record.Parse("jar.yaml", []byte(strings.Join(lines, "\n")))
 	require.NoError(t, err, strings.Join(lines, "\n"))
 	assert.Contains(t, r.Photos, "a.jpg")
-	assert.Len(t, r.Stated(), 12, strings.Join(lines, "\n"))
+	assert.Equal(t, []float64{30, 31.75}, r.Hand.RibbonsMM)
+	assert.Len(t, r.Stated(), 31, strings.Join(lines, "\n"))
 }
 
 func TestWriteStarterNeverOverwrites(t *testing.T) {

@@ -121,7 +121,7 @@ func outsideClock(p Taken, shaken Moment, c clock) error {
 	}
 	return &reading.Refusal{
 		Code:   code,
-		Text:   fmt.Sprintf("%s was taken at %s, %s at %s", p.File, p.At.show(), text, shaken.show()),
+		Text:   fmt.Sprintf("%s was taken at %s, %s at %s", p.File, p.At.String(), text, shaken.String()),
 		Remedy: fmt.Sprintf("correct shaken, or state the time since shaking: --elapsed %s=2h", p.File),
 	}
 }
@@ -130,7 +130,7 @@ func noTime(p Taken, shaken Moment) error {
 	text := p.File + " does not say when it was taken: neither its name nor the file itself holds a time"
 	remedy := fmt.Sprintf("state the time since shaking: --elapsed %s=2h, or put it in the name: %s_2h", p.File, baseName(p.File))
 	if !p.At.IsZero() && shaken.IsZero() {
-		text = fmt.Sprintf("%s was taken at %s, but it is not known when the jar was set down", p.File, p.At.show())
+		text = fmt.Sprintf("%s was taken at %s, but it is not known when the jar was set down", p.File, p.At.String())
 		remedy = `state when the jar was set down: --shaken "2026-06-05 11:38", or each photo's time: --elapsed ` + p.File + "=2h"
 	}
 	return &reading.Refusal{Code: reading.NoTime, Text: text, Remedy: remedy}

@@ -1,11 +1,7 @@
 package record
 
 import (
-	"errors"
 	"fmt"
-	"io/fs"
-	"os"
-	"path/filepath"
 	"regexp"
 	"strings"
 )
@@ -34,6 +30,30 @@ name: %s
 # Class system: usda, canadian or international.
 # system: usda
 
+# What your hands find in a moist handful: mudline hand asks all of it and
+# writes it here. Leave out what you did not try.
+# hand:
+#   hands: beginner             # or practised
+#   stones-out: yes             # yes or no, so too the next two
+#   moistened: yes
+#   kneaded: yes
+#   smell: earthy               # none, earthy, sour, rotten egg or fuel
+#   colour-dry: light brown     # plain words, or as in 10YR 6/3
+#   colour-moist: 10YR 3/3
+#   grit: some                  # none, some or strong, so too the next two
+#   smooth: some
+#   sticky: none
+#   ball: firm                  # none, weak or firm
+#   failure: cracks             # falls apart, cracks or deforms
+#   ribbons: [30 mm, 1 1/4 in]  # several if you can; none if none would form
+
+# What the answers for watering are reckoned with: organic matter in percent by
+# weight, what grows there, how deep it roots, and how much water it uses a day.
+# organic-matter: 3 %%
+# crop: tomato
+# rooting-depth: 300 mm
+# daily-use: 5 mm
+
 # A box round the jar in every photo, if the jar is not found by itself:
 # left, top, right, bottom in pixels of the upright full-size photo.
 # box: [400, 300, 900, 1400]
@@ -48,6 +68,8 @@ const starterPhotos = `# What you know about single photos: the time since shaki
 #     elapsed: 2h
 #     box: [400, 300, 900, 1400]
 #     lines:
+#       left: 412 px
+#       right: 905 px
 #       floor: 1285 px
 #       sand-top: 24.2 mm
 #       silt-top: 31.0 mm
@@ -74,36 +96,4 @@ var plainKey = regexp.MustCompile(`^[A-Za-z_][A-Za-z0-9_.-]*$`)
 func quote(s string) string {
 	r := strings.NewReplacer(`\`, `\\`, `"`, `\"`, "\n", " ", "\r", " ", "\t", " ")
 	return `"` + r.Replace(s) + `"`
-}
-
-// ErrExists says that a record is there already; it is never overwritten.
-var ErrExists = errors.New("there already; it was not touched")
-
-// WriteStarter writes a commented jar.yaml into a folder that exists and gives
-// its path. It appears whole or not at all, and never replaces a file.
-func WriteStarter(folder, name, photo string) (path string, err error) {
-	path = filepath.Join(folder, FileName)
-	if _, err := os.Lstat(path); err == nil {
-		return "", fmt.Errorf("%s is %w", path, ErrExists)
-	}
-	tmp, err := os.CreateTemp(folder, ".jar-*.yaml")
-	if err != nil {
-		return "", fmt.Errorf("cannot write into %s: %w", folder, err)
-	}
-	defer os.Remove(tmp.Name())
-	_, err = tmp.WriteString(Starter(name, photo))
-	if err = errors.Join(err, tmp.Chmod(0o644), tmp.Sync(), tmp.Close()); err != nil {
-		return "", fmt.Errorf("cannot write %s: %w", path, err)
-	}
-	// A hard link, unlike a rename, fails where the name is taken meanwhile.
-	if err := os.Link(tmp.Name(), path); errors.Is(err, fs.ErrExist) {
-		return "", fmt.Errorf("%s is %w", path, ErrExists)
-	} else if err == nil {
-		return path, nil
-	}
-	// Some memory cards know no links.
-	if err := os.Rename(tmp.Name(), path); err != nil {
-		return "", fmt.Errorf("cannot write %s: %w", path, err)
-	}
-	return path, nil
 }

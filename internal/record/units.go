@@ -23,10 +23,14 @@ const (
 // fraction; then the unit.
 var quantity = regexp.MustCompile(`^(?:([0-9]+(?:[.,][0-9]+)?)|(?:([0-9]+)[\s-]+)?([0-9]+)\s*/\s*([0-9]+))\s*([^-0-9\s/.,].*)?$`)
 
+// vulgar spells out the fractions that phones write as one sign.
+var vulgar = strings.NewReplacer("½", " 1/2", "¼", " 1/4", "¾", " 3/4", "⅓", " 1/3", "⅔", " 2/3",
+	"⅛", " 1/8", "⅜", " 3/8", "⅝", " 5/8", "⅞", " 7/8", "⁄", "/")
+
 // splitQuantity reads "130 mm", "5.1in", "5 1/8 in": a number, perhaps with a
 // vulgar fraction, and the unit in lower case.
 func splitQuantity(s string) (value float64, unit string, err error) {
-	sign, text := 1.0, strings.TrimSpace(s)
+	sign, text := 1.0, strings.TrimSpace(vulgar.Replace(s))
 	if rest, minus := strings.CutPrefix(text, "-"); minus {
 		sign, text = -1, rest
 	}
@@ -122,8 +126,11 @@ func ParseLine(name, s string) (*Line, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%q has the unit %q: write px, mm or in", s, unit)
 	}
-	if name == Floor || name == Water {
+	switch name {
+	case Floor, Water:
 		return nil, fmt.Errorf("line %s is a row in pixels, not %s: its height is set by water-depth", name, s)
+	case Left, Right:
+		return nil, fmt.Errorf("line %s is a column in pixels, not %s: where the edge of the glass is in the photo", name, s)
 	}
 	if mm > MaxDepthMM {
 		return nil, fmt.Errorf("line %s at %s is outside 0 to %g mm", name, s, MaxDepthMM)

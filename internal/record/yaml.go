@@ -8,6 +8,8 @@ import (
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/parser"
+
+	"mudline/texture/feel"
 )
 
 // MaxBytes is the largest jar.yaml that is read.
@@ -69,6 +71,15 @@ func topKeys(r *Record) []key {
 		{"shaken", text(func(s string) (err error) { r.Shaken, err = ParseMoment(s); return })},
 		{"system", text(func(s string) (err error) { r.System, err = ParseSystem(s); return })},
 		{"box", box(&r.Box)},
+		{"hand", func(n ast.Node) error { return readHand(r, n) }},
+		{"organic-matter", text(func(s string) error {
+			v, err := ParseOrganicMatter(s)
+			r.OrganicMatter = &v
+			return err
+		})},
+		{"crop", text(func(s string) (err error) { r.Crop, err = ParseCrop(s); return })},
+		{"rooting-depth", text(func(s string) (err error) { r.RootingDepthMM, err = ParseRootingDepth(s); return })},
+		{"daily-use", text(func(s string) (err error) { r.DailyUseMM, err = ParseDailyUse(s); return })},
 		{"photos", func(n ast.Node) error { return readPhotos(r, n) }},
 	}
 }
@@ -95,6 +106,47 @@ func photoKeys(p *Photo) []key {
 	}
 }
 
+// readHand reads what the hands found. A block in which nothing is stated
+// counts as none.
+func readHand(r *Record, n ast.Node) error {
+	var o feel.Observation
+	var keys []key
+	for _, name := range feel.Keys() {
+		read := text(func(s string) error { return SetHand(&o, name, s) })
+		if name == feel.Ribbons {
+			read = func(n ast.Node) error {
+				lengths, err := scalars(n, "a length such as 30 mm, or a list of them")
+				if err != nil {
+					return err
+				}
+				return SetHand(&o, name, lengths...)
+			}
+		}
+		keys = append(keys, key{name, read})
+	}
+	if err := eachKey(n, "hand", keys); err != nil || o.Empty() {
+		return err
+	}
+	r.Hand = &o
+	return nil
+}
+
+// scalars reads a list of plain values, or a single one.
+func scalars(n ast.Node, want string) ([]string, error) {
+	nodes := []ast.Node{n}
+	if list, ok := n.(*ast.SequenceNode); ok {
+		nodes = list.Values
+	}
+	values := make([]string, 0, len(nodes))
+	for _, v := range nodes {
+		if _, ok := v.(ast.ScalarNode); !ok || v.Type() == ast.LiteralType || v.Type() == ast.NullType {
+			return nil, errors.New("expected " + want)
+		}
+		values = append(values, scalar(v))
+	}
+	return values, nil
+}
+
 // text reads a plain value through set.
 func text(set func(string) error) func(ast.Node) error {
 	return func(n ast.Node) error {
@@ -108,16 +160,12 @@ func text(set func(string) error) func(ast.Node) error {
 // box reads [x0, y0, x1, y1].
 func box(into **Box) func(ast.Node) error {
 	return func(n ast.Node) error {
-		list, ok := n.(*ast.SequenceNode)
-		if !ok {
+		if _, ok := n.(*ast.SequenceNode); !ok {
 			return errors.New("expected [x0, y0, x1, y1]")
 		}
-		parts := make([]string, 0, len(list.Values))
-		for _, v := range list.Values {
-			if _, ok := v.(ast.ScalarNode); !ok {
-				return errors.New("expected four numbers: [x0, y0, x1, y1]")
-			}
-			parts = append(parts, scalar(v))
+		parts, err := scalars(n, "four numbers: [x0, y0, x1, y1]")
+		if err != nil {
+			return err
 		}
 		b, err := ParseBox(strings.Join(parts, ","))
 		*into = b

@@ -1,0 +1,73 @@
+package record
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+)
+
+// ErrExists says that a record is there already; it is never overwritten.
+var ErrExists = errors.New("there already; it was not touched")
+
+// WriteStarter writes a commented jar.yaml into a folder that exists and gives
+// its path. It appears whole or not at all, and never replaces a file.
+func WriteStarter(folder, name, photo string) (path string, err error) {
+	path = filepath.Join(folder, FileName)
+	if _, err := os.Lstat(path); err == nil {
+		return "", fmt.Errorf("%s is %w", path, ErrExists)
+	}
+	tmp, err := writeTemp(path, []byte(Starter(name, photo)), 0o644)
+	if err != nil {
+		return "", err
+	}
+	defer os.Remove(tmp)
+	// A hard link, unlike a rename, fails where the name is taken meanwhile.
+	if err := os.Link(tmp, path); errors.Is(err, fs.ErrExist) {
+		return "", fmt.Errorf("%s is %w", path, ErrExists)
+	} else if err == nil {
+		return path, nil
+	}
+	// Some memory cards know no links.
+	if err := os.Rename(tmp, path); err != nil {
+		return "", fmt.Errorf("cannot write %s: %w", path, err)
+	}
+	return path, nil
+}
+
+// Replace writes a record anew, whole or not at all, keeping its permissions.
+// Where the path is a link, the file it leads to is written.
+func Replace(path string, data []byte) error {
+	target, err := filepath.EvalSymlinks(path)
+	if err != nil {
+		return fmt.Errorf("cannot write %s: %w", path, err)
+	}
+	info, err := os.Stat(target)
+	if err != nil {
+		return fmt.Errorf("cannot write %s: %w", path, err)
+	}
+	tmp, err := writeTemp(target, data, info.Mode().Perm())
+	if err != nil {
+		return err
+	}
+	defer os.Remove(tmp)
+	if err := os.Rename(tmp, target); err != nil {
+		return fmt.Errorf("cannot write %s: %w", path, err)
+	}
+	return nil
+}
+
+// writeTemp writes a temporary file beside path and gives its name.
+func writeTemp(path string, data []byte, mode fs.FileMode) (string, error) {
+	tmp, err := os.CreateTemp(filepath.Dir(path), ".jar-*.yaml")
+	if err != nil {
+		return "", fmt.Errorf("cannot write into %s: %w", filepath.Dir(path), err)
+	}
+	_, err = tmp.Write(data)
+	if err = errors.Join(err, tmp.Chmod(mode), tmp.Sync(), tmp.Close()); err != nil {
+		os.Remove(tmp.Name())
+		return "", fmt.Errorf("cannot write %s: %w", path, err)
+	}
+	return tmp.Name(), nil
+}

@@ -1,0 +1,147 @@
+package record
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/parser"
+)
+
+// Tree is a jar.yaml as a front end keeps it while it is being edited: keys and
+// values as they are written, map[string]any, []any and string.
+type Tree map[string]any
+
+// ParseTree reads a jar.yaml that Parse accepts into a tree.
+func ParseTree(file string, data []byte) (Tree, error) {
+	if _, err := Parse(file, data); err != nil {
+		return nil, err
+	}
+	doc, err := parser.ParseBytes(data, 0)
+	if err != nil {
+		return nil, syntaxError(file, err)
+	}
+	for _, d := range doc.Docs {
+		if t, ok := branch(d.Body).(map[string]any); ok {
+			return t, nil
+		}
+	}
+	return Tree{}, nil
+}
+
+// branch is a node as plain values; nil where nothing is stated.
+func branch(n ast.Node) any {
+	n = plain(n)
+	if n == nil || n.Type() == ast.NullType {
+		return nil
+	}
+	if values, ok := entries(n); ok {
+		out := map[string]any{}
+		for _, v := range values {
+			if b := branch(v.Value); b != nil {
+				out[v.Key.GetToken().Value] = b
+			}
+		}
+		return out
+	}
+	if list, ok := n.(*ast.SequenceNode); ok {
+		out := []any{}
+		for _, v := range list.Values {
+			out = append(out, branch(v))
+		}
+		return out
+	}
+	if _, ok := n.(ast.ScalarNode); ok {
+		return scalar(n)
+	}
+	return nil
+}
+
+// order puts the keys a person knows first; others follow by name.
+var order = []string{"name", "water-depth", "temp", "shaken", "system", "box", "organic-matter", "crop", "rooting-depth", "daily-use", "hand", "photos"}
+
+// YAML writes the tree as a jar.yaml, and checks that Parse accepts it.
+func (t Tree) YAML(file string) ([]byte, error) {
+	var b bytes.Buffer
+	b.WriteString("# What is known about this jar: see mudline new --help.\n")
+	if err := writeBranch(&b, t, "", 0); err != nil {
+		return nil, fmt.Errorf("%s: %w", file, err)
+	}
+	if _, err := Parse(file, b.Bytes()); err != nil {
+		return nil, err
+	}
+	return b.Bytes(), nil
+}
+
+// maxDepth is how deep the record goes: photos, a file, its lines.
+const maxDepth = 4
+
+func writeBranch(b *bytes.Buffer, m map[string]any, indent string, depth int) error {
+	if depth > maxDepth {
+		return fmt.Errorf("keys lie deeper than a record goes")
+	}
+	keys := slices.SortedFunc(maps.Keys(m), func(a, c string) int {
+		ia, ic := slices.Index(order, a), slices.Index(order, c)
+		if depth > 0 || ia == ic {
+			return strings.Compare(a, c)
+		}
+		if ia < 0 || ic >= 0 && ic < ia {
+			return 1
+		}
+		return -1
+	})
+	for _, k := range keys {
+		name := k
+		if !plainKey.MatchString(k) {
+			name = quote(k)
+		}
+		switch v := m[k].(type) {
+		case nil:
+		case string:
+			fmt.Fprintf(b, "%s%s: %s\n", indent, name, quote(v))
+		case map[string]any:
+			if len(v) == 0 {
+				continue
+			}
+			fmt.Fprintf(b, "%s%s:\n", indent, name)
+			if err := writeBranch(b, v, indent+"  ", depth+1); err != nil {
+				return err
+			}
+		case []any:
+			items := make([]string, 0, len(v))
+			for _, x := range v {
+				s, ok := x.(string)
+				if !ok {
+					return fmt.Errorf("%s: a list may hold text only", k)
+				}
+				items = append(items, quote(s))
+			}
+			fmt.Fprintf(b, "%s%s: [%s]\n", indent, name, strings.Join(items, ", "))
+		default:
+			return fmt.Errorf("%s: %T is neither text, list nor keys", k, v)
+		}
+	}
+	return nil
+}
+
+// TreeFromJSON reads a tree from JSON.
+func TreeFromJSON(data []byte) (Tree, error) {
+	var t Tree
+	if err := json.Unmarshal(data, &t); err != nil {
+		return nil, fmt.Errorf("the record is not readable as JSON: %w", err)
+	}
+	return t, nil
+}
+
+// Record reads what the tree states.
+func (t Tree) Record(file string) (*Record, error) {
+	text, err := t.YAML(file)
+	if err != nil {
+		return nil, err
+	}
+	return Parse(file, text)
+}
