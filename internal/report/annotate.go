@@ -6,6 +6,8 @@ import (
 	"image/draw"
 	"math"
 	"slices"
+
+	"mudline/internal/raster"
 )
 
 // Kind says what a drawn line stands for.
@@ -71,13 +73,13 @@ func Annotate(d Drawing) *image.RGBA {
 	if d.Panel != nil {
 		panelWidth = 330 * unit
 	}
-	text := newLetters(bold, 13*unit)
+	text := raster.Bold(13 * unit)
 	list, end := labelsOf(d.Curves, text, unit)
 	width := math.Min(math.Max(float64(b.Dx()), end), 2*float64(b.Dx()))
 	out := image.NewRGBA(image.Rect(0, 0, int(width+panelWidth), b.Dy()))
 	draw.Draw(out, out.Rect, image.NewUniform(paper), image.Point{}, draw.Src)
 	draw.Draw(out, image.Rect(0, 0, b.Dx(), b.Dy()), d.Picture, b.Min, draw.Src)
-	c := canvas{out}
+	c := canvas{raster.Canvas{Pic: out}}
 	c.bands(d.Curves)
 	c.scale(d.Scale, unit)
 	for _, k := range d.Curves {
@@ -105,10 +107,10 @@ func (c canvas) bands(curves []Curve) {
 		for i := len(k.Lower) - 1; i >= 0; i-- {
 			outline = append(outline, k.Lower[i])
 		}
-		var a area
-		a.add(outline...)
+		var a raster.Area
+		a.Add(outline...)
 		col := styles[k.Kind].col
-		c.fill(a, color.NRGBA{col.R, col.G, col.B, 80})
+		c.Fill(a, color.NRGBA{col.R, col.G, col.B, 80})
 	}
 }
 
@@ -117,26 +119,26 @@ func (c canvas) scale(ticks []Tick, unit float64) {
 	if len(ticks) < 2 {
 		return
 	}
-	text := newLetters(regular, 11*unit)
+	text := raster.Regular(11 * unit)
 	c.cased([]Point{ticks[0].At, ticks[len(ticks)-1].At}, 1.1*unit, 0, Light)
 	for _, t := range ticks {
 		long := 5 * unit
 		if t.Label != "" {
 			long = 9 * unit
 		}
-		c.cased([]Point{t.At, {t.At.X - long, t.At.Y}}, 1.1*unit, 0, Light)
+		c.cased([]Point{t.At, {X: t.At.X - long, Y: t.At.Y}}, 1.1*unit, 0, Light)
 		if t.Label != "" {
-			w := text.width(t.Label)
+			w := text.Width(t.Label)
 			c.plate(text, t.Label, t.At.X-long-w-5*unit, t.At.Y+4*unit, Light)
 		}
 	}
 }
 
 // plate writes text on a dark ground.
-func (c canvas) plate(l letters, text string, x, y float64, col color.Color) {
-	pad := 0.3 * l.size
-	c.box(x-pad, y-l.size, x+l.width(text)+pad, y+0.35*l.size, color.NRGBA{Dark.R, Dark.G, Dark.B, 215})
-	l.write(c.pic, text, x, y, col)
+func (c canvas) plate(l raster.Letters, text string, x, y float64, col color.Color) {
+	pad := 0.3 * l.Size
+	c.Box(x-pad, y-l.Size, x+l.Width(text)+pad, y+0.35*l.Size, color.NRGBA{Dark.R, Dark.G, Dark.B, 215})
+	l.Write(c.Pic, text, x, y, col)
 }
 
 // label is a line's text with the place it points to.
@@ -152,25 +154,25 @@ const labelReach = 26
 
 // labelsOf gathers the lines' texts and the column at which all of them have
 // ended, right of the glass.
-func labelsOf(curves []Curve, text letters, unit float64) (list []label, end float64) {
+func labelsOf(curves []Curve, text raster.Letters, unit float64) (list []label, end float64) {
 	for _, k := range curves {
 		if k.Label == "" || len(k.Points) == 0 {
 			continue
 		}
 		last := k.Points[len(k.Points)-1]
 		list = append(list, label{k.Label, styles[k.Kind].col, last, last.Y})
-		end = math.Max(end, last.X+labelReach*unit+text.width(k.Label)+8*unit)
+		end = math.Max(end, last.X+labelReach*unit+text.Width(k.Label)+8*unit)
 	}
 	return list, end
 }
 
 // labels sets the lines' texts right of the glass, moved apart where they would
 // lie on each other.
-func (c canvas) labels(list []label, text letters, unit float64) {
-	spread1D(list, 19*unit, 16*unit, float64(c.pic.Rect.Max.Y)-8*unit)
+func (c canvas) labels(list []label, text raster.Letters, unit float64) {
+	spread1D(list, 19*unit, 16*unit, float64(c.Pic.Rect.Max.Y)-8*unit)
 	for _, l := range list {
 		x := l.from.X + labelReach*unit
-		c.cased([]Point{l.from, {x - 4*unit, l.y}}, 0.8*unit, 0, l.col)
+		c.cased([]Point{l.from, {X: x - 4*unit, Y: l.y}}, 0.8*unit, 0, l.col)
 		c.plate(text, l.text, x, l.y+4.5*unit, l.col)
 	}
 }
@@ -178,26 +180,11 @@ func (c canvas) labels(list []label, text letters, unit float64) {
 // spread1D moves labels apart to at least a distance, within top and bottom,
 // keeping their order.
 func spread1D(list []label, apart, top, bottom float64) {
-	slices.SortStableFunc(list, func(a, b label) int {
-		if a.y < b.y {
-			return -1
-		}
-		return 1
-	})
-	for range 200 {
-		moved := false
-		for i := 1; i < len(list); i++ {
-			if gap := list[i].y - list[i-1].y; gap < apart-0.01 {
-				list[i-1].y -= (apart - gap) / 2
-				list[i].y += (apart - gap) / 2
-				moved = true
-			}
-		}
-		for i := range list {
-			list[i].y = math.Min(math.Max(list[i].y, top), bottom)
-		}
-		if !moved {
-			break
-		}
+	at := make([]float64, len(list))
+	for i, l := range list {
+		at[i] = l.y
+	}
+	for i, y := range raster.Spread(at, apart, top, bottom) {
+		list[i].y = y
 	}
 }

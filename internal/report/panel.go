@@ -3,6 +3,8 @@ package report
 import (
 	"image/color"
 	"math"
+
+	"mudline/internal/raster"
 )
 
 // Panel is the result beside the photo.
@@ -37,14 +39,14 @@ var (
 
 // draw fills the panel from x over its width and the picture's whole height.
 func (p *Panel) draw(c canvas, x, width, unit float64) {
-	height := float64(c.pic.Rect.Dy())
-	c.box(x, 0, x+width, height, paper)
-	head, body, small := newLetters(bold, 19*unit), newLetters(regular, 14*unit), newLetters(regular, 12.5*unit)
+	height := float64(c.Pic.Rect.Dy())
+	c.Box(x, 0, x+width, height, paper)
+	head, body, small := raster.Bold(19*unit), raster.Regular(14*unit), raster.Regular(12.5*unit)
 	left, inner := x+16*unit, width-32*unit
 	y := 34 * unit
-	head.write(c.pic, head.fit(p.Title, inner), left, y, ink)
+	head.Write(c.Pic, head.Fit(p.Title, inner), left, y, ink)
 	y += 22 * unit
-	body.write(c.pic, body.fit(p.Subtitle, inner), left, y, faintInk)
+	body.Write(c.Pic, body.Fit(p.Subtitle, inner), left, y, faintInk)
 	y += 24 * unit
 	bottom := height - float64(len(p.wrapped(body, inner)))*19*unit - 24*unit
 	if tall := math.Min(bottom-y-46*unit, 460*unit); len(p.Columns) > 0 && tall > 60*unit {
@@ -56,27 +58,27 @@ func (p *Panel) draw(c canvas, x, width, unit float64) {
 	}
 	for _, line := range p.wrapped(body, inner) {
 		y += 19 * unit
-		body.write(c.pic, line, left, y, ink)
+		body.Write(c.Pic, line, left, y, ink)
 	}
 }
 
-func (p *Panel) wrapped(l letters, width float64) []string {
+func (p *Panel) wrapped(l raster.Letters, width float64) []string {
 	var out []string
 	for i, line := range p.Lines {
 		if i > 0 {
 			out = append(out, "")
 		}
-		out = append(out, l.lines(line, width)...)
+		out = append(out, l.Lines(line, width)...)
 	}
 	return out
 }
 
 // draw sets one column with its title above and its parts named inside.
-func (col Column) draw(c canvas, x, y, width, height float64, title, note letters) {
-	for i, line := range title.lines(col.Title, width) {
-		title.write(c.pic, line, x, y+title.size*(1.1+1.25*float64(i)), ink)
+func (col Column) draw(c canvas, x, y, width, height float64, title, note raster.Letters) {
+	for i, line := range title.Lines(col.Title, width) {
+		title.Write(c.Pic, line, x, y+title.Size*(1.1+1.25*float64(i)), ink)
 	}
-	y += title.size * 2.9
+	y += title.Size * 2.9
 	parts := []struct {
 		name, note string
 		percent    float64
@@ -88,18 +90,18 @@ func (col Column) draw(c canvas, x, y, width, height float64, title, note letter
 	}
 	for _, part := range parts {
 		h := height * part.percent / 100
-		c.box(x, y, x+width, y+h, part.col)
+		c.Box(x, y, x+width, y+h, part.col)
 		lines := []string{part.name + " " + percent(part.percent)}
 		if part.note != "" {
 			lines = append(lines, part.note)
 		}
-		step := note.size * 1.25
+		step := note.Size * 1.25
 		if h < step*float64(len(lines))+4 { // a thin part keeps its first line only
 			lines = lines[:1]
 		}
 		if h >= step {
 			for i, line := range lines {
-				note.write(c.pic, note.fit(line, width-12), x+6, y+h/2+step*(float64(i)-float64(len(lines))/2+0.8), part.text)
+				note.Write(c.Pic, note.Fit(line, width-12), x+6, y+h/2+step*(float64(i)-float64(len(lines))/2+0.8), part.text)
 			}
 		}
 		y += h

@@ -18,7 +18,7 @@ import (
 	"mudline/internal/report"
 )
 
-func load(t *testing.T, path string) image.Image {
+func load(t testing.TB, path string) image.Image {
 	t.Helper()
 	f, err := os.Open(path)
 	require.NoError(t, err)

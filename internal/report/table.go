@@ -25,7 +25,9 @@ func WriteTable(w io.Writer, r reading.Reading, o Options) error {
 	if r.Why != "" {
 		b.WriteString("\n" + wrap("Why the two differ: "+r.Why, "", pageWidth))
 	}
+	hands(&b, r)
 	warnings(&b, r.Warnings)
+	meaning(&b, r, o)
 	if o.Explain {
 		o.explain(&b, r)
 	}

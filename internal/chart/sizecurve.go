@@ -1,0 +1,122 @@
+package chart
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"mudline/internal/reading"
+	"mudline/texture"
+)
+
+// sandLimitUM is where sand ends and gravel begins (Soil Survey Manual 2017).
+const sandLimitUM = 2000
+
+// clayLimitUM is where clay ends in all systems.
+const clayLimitUM = 2
+
+// systemOf is the system of a reading; USDA where it names none.
+func systemOf(r reading.Reading) texture.System {
+	s, err := texture.ParseSystem(r.System)
+	if err != nil {
+		return texture.USDA
+	}
+	return s
+}
+
+// SizeCurve draws the percent of the soil that is finer than each grain size,
+// with its 90 % interval, and where clay, silt and sand end.
+func SizeCurve(r reading.Reading, o Options) *Drawing {
+	title := o.say("Grain sizes")
+	points := sizePoints(r.SizeCurve)
+	if len(points) < 2 {
+		return nothing(o, title, o.say("There is no size curve. It needs five photos or more that show the top of the soil at times well apart."))
+	}
+	d := newDrawing(o, math.Max(240, 0.6*o.width()), title)
+	lo := math.Min(0.6, points[0].SizeUM)
+	hi := math.Max(sandLimitUM, points[len(points)-1].SizeUM)
+	p := plot{d,
+		scale{lo: lo, hi: hi, from: 40, to: d.Width - 22, log: true},
+		scale{lo: 0, hi: 100, from: d.Height - 46, to: 56}}
+	d.write(text{at: Point{X: 12, Y: 20}, words: o.say("percent by weight that is finer"), size: smallSize}, soft)
+	p.axes(steps(100, 5), p.x.room(sizes(lo, hi), smallSize))
+	silt := systemOf(r).SiltLimitUM()
+	p.zones([]float64{clayLimitUM, silt, sandLimitUM}, []string{o.say("clay"), o.say("silt"), o.say("sand")})
+	p.sizeBand(points)
+	d.write(text{at: Point{X: (p.x.from + p.x.to) / 2, Y: p.y.from + 35}, words: o.say("grain size in µm, on a logarithmic scale"), size: smallSize, anchor: middle}, soft)
+	var words []string
+	for _, q := range points {
+		words = append(words, o.say("%s µm: %.0f percent (%.0f to %.0f)", figure(q.SizeUM), q.Finer, q.Low, q.High))
+	}
+	d.Desc = o.say("Percent by weight finer than each grain size.") + " " + strings.Join(words, "; ") + ". " +
+		o.say("Clay ends at 2 µm, silt at %s µm, sand at 2000 µm.", figure(silt))
+	return d
+}
+
+// sizePoints keeps points that can be drawn, in order of size.
+func sizePoints(list []reading.SizePoint) []reading.SizePoint {
+	var out []reading.SizePoint
+	share := func(v float64) bool { return v >= -0.01 && v <= 100.01 }
+	for _, q := range list {
+		if q.SizeUM >= 1e-3 && q.SizeUM < 1e6 && share(q.Finer) && share(q.Low) && share(q.High) {
+			out = append(out, q)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b reading.SizePoint) int { return cmp.Compare(a.SizeUM, b.SizeUM) })
+	return out
+}
+
+func (p plot) sizeBand(points []reading.SizePoint) {
+	var upper, lower, line []Point
+	for _, q := range points {
+		x := p.x.at(q.SizeUM)
+		upper = append(upper, Point{X: x, Y: p.y.at(q.High)})
+		lower = append(lower, Point{X: x, Y: p.y.at(q.Low)})
+		line = append(line, Point{X: x, Y: p.y.at(q.Finer)})
+	}
+	slices.Reverse(lower)
+	p.add(mark{paths: [][]Point{append(upper, lower...)}, closed: true, fill: cloud, alpha: bandAlpha})
+	p.stroke(cloud, 2, nil, line)
+	for _, at := range line {
+		p.put(circle, at, 3.4, cloud)
+	}
+}
+
+// zones marks the limits of the size classes and names each above the plot.
+func (p plot) zones(limits []float64, names []string) {
+	from := p.x.from
+	for i, limit := range limits {
+		to := p.x.at(limit)
+		p.stroke(ink, 1.1, []float64{5, 3}, segment(to, p.y.to-18, to, p.y.from))
+		words := fit(names[i], bodySize, to-from)
+		p.write(text{at: Point{X: (from + to) / 2, Y: p.y.to - 7}, words: words, size: bodySize, bold: true, anchor: middle}, ink)
+		from = to
+	}
+}
+
+// sizes are the ticks of a size axis: the limits first, then decades, then 2 and 5.
+func sizes(lo, hi float64) []tick {
+	out := []tick{{2, "2"}, {50, "50"}, {20, "20"}, {2000, "2000"}}
+	for _, k := range []float64{1, 5, 2, 3, 4, 6, 7, 8, 9} {
+		for unit := math.Pow(10, math.Floor(math.Log10(lo))); unit <= hi; unit *= 10 {
+			t := tick{k * unit, figure(k * unit)}
+			if k > 2 && k != 5 {
+				t.label = ""
+			}
+			if !slices.ContainsFunc(out, func(u tick) bool { return math.Abs(u.at-t.at) < 1e-9*t.at }) {
+				out = append(out, t)
+			}
+		}
+	}
+	return out
+}
+
+// figure writes a number with three figures at most, and none that say nothing.
+func figure(v float64) string {
+	if v >= 1000 {
+		return strconv.FormatFloat(math.Round(v), 'f', -1, 64)
+	}
+	return strconv.FormatFloat(v, 'g', 3, 64)
+}

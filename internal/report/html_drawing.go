@@ -1,0 +1,159 @@
+package report
+
+import (
+	"fmt"
+	"image/color"
+	"math"
+	"strings"
+
+	"mudline/imaging"
+	"mudline/internal/jar"
+	"mudline/internal/reading"
+)
+
+// drawing is a photo with what was read on it, in units of its picture.
+type drawing struct {
+	picture
+	// ID names the picture in the page; Again shows it without holding it twice.
+	ID    string
+	Again bool
+	Alt   string
+	Lines []drawnLine
+	Ticks []drawnTick
+}
+
+// drawnLine is one line on the photo; Name is empty for the glass.
+type drawnLine struct {
+	Path, Band, Colour string
+	Dash               float64
+	Name, Value        string
+	// The label's leader runs from the line's end to the photo's edge.
+	FromX, FromY, ToX, Y float64
+}
+
+type drawnTick struct {
+	X, Y, Long float64
+	Label      string
+}
+
+// The distances of labels and the length of ticks, in units of the drawing.
+const (
+	labelApart  = 74
+	labelTop    = 20
+	labelBottom = drawHeight - 30
+	labelGap    = 14
+	tickLong    = 10
+)
+
+func newDrawing(p picture, s jar.Scene, photo reading.Photo, r reading.Reading, o Options) drawing {
+	d := drawing{picture: p}
+	if s.Frame == (imaging.Frame{}) {
+		d.Alt = "The photo " + s.File + ", as it was taken."
+		return d
+	}
+	scene := Scene(s.Picture, s.Frame, photo, r, o)
+	for _, c := range scene.Curves {
+		l := drawnLine{Path: p.path(c.Points), Colour: hex(styles[c.Kind].col), Dash: styles[c.Kind].dash}
+		if len(c.Upper) > 0 {
+			l.Band = p.path(c.Upper)
+			for i := len(c.Lower) - 1; i >= 0; i-- {
+				l.Band += " " + p.point(c.Lower[i])
+			}
+		}
+		l.Name, l.Value = splitLabel(c.Label)
+		end := p.at(c.Points[len(c.Points)-1])
+		l.FromX, l.FromY, l.ToX = end.X, end.Y, p.W+labelGap
+		d.Lines = append(d.Lines, l)
+	}
+	for _, t := range scene.Scale {
+		q := p.at(t.At)
+		long := tickLong / 2.0
+		if t.Label != "" {
+			long = tickLong
+		}
+		d.Ticks = append(d.Ticks, drawnTick{q.X, q.Y, q.X - long, t.Label})
+	}
+	d.spread()
+	d.Alt = d.alt(photo)
+	return d
+}
+
+// spread moves the labels apart.
+func (d *drawing) spread() {
+	var list []label
+	for _, l := range d.Named() {
+		list = append(list, label{text: l.Name, y: min(max(l.FromY, labelTop), labelBottom)})
+	}
+	spread1D(list, labelApart, labelTop, labelBottom)
+	for i := range d.Lines {
+		for _, l := range list {
+			if l.text == d.Lines[i].Name {
+				d.Lines[i].Y = l.y
+			}
+		}
+	}
+}
+
+// Named are the lines that have a name, from the lowest up.
+func (d drawing) Named() []drawnLine {
+	var out []drawnLine
+	for _, l := range d.Lines {
+		if l.Name != "" {
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+// Scale is the line that carries the ticks.
+func (d drawing) Scale() string {
+	if len(d.Ticks) < 2 {
+		return ""
+	}
+	a, b := d.Ticks[0], d.Ticks[len(d.Ticks)-1]
+	return fmt.Sprintf("%.1f,%.1f %.1f,%.1f", a.X, a.Y, b.X, b.Y)
+}
+
+// alt states what is seen on the photo.
+func (d drawing) alt(p reading.Photo) string {
+	var seen []string
+	for _, l := range d.Named() {
+		if l.Value != "" {
+			seen = append(seen, l.Name+" at "+l.Value)
+		}
+	}
+	text := "Photo of the jar after " + elapsed(p.ElapsedS) + " with the lines that were read drawn on it"
+	if len(seen) == 0 {
+		return text + ": the floor and the water surface only."
+	}
+	return text + ": " + strings.Join(seen, "; ") + "; heights above the inside floor."
+}
+
+// splitLabel parts a line's label into its name and its height.
+func splitLabel(s string) (name, value string) {
+	at := strings.IndexAny(s, "-0123456789")
+	if at < 0 {
+		return s, ""
+	}
+	return strings.TrimSpace(s[:at]), plusMinus(s[at:])
+}
+
+// plusMinus writes +- as one sign.
+func plusMinus(s string) string { return strings.ReplaceAll(s, "+-", "±") }
+
+func hex(c color.RGBA) string { return fmt.Sprintf("#%02x%02x%02x", c.R, c.G, c.B) }
+
+func (p picture) point(q Point) string {
+	q = p.at(q)
+	return fmt.Sprintf("%s,%s", tenth(q.X), tenth(q.Y))
+}
+
+func (p picture) path(points []Point) string {
+	out := make([]string, len(points))
+	for i, q := range points {
+		out[i] = p.point(q)
+	}
+	return strings.Join(out, " ")
+}
+
+func tenth(v float64) string { return fmt.Sprintf("%g", math.Round(10*v)/10) }

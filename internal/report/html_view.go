@@ -1,0 +1,202 @@
+package report
+
+import (
+	"fmt"
+	"html/template"
+	"math"
+	"slices"
+	"strings"
+
+	"mudline/internal/chart"
+	"mudline/internal/jar"
+	"mudline/internal/reading"
+)
+
+// view is what the page's template shows.
+type view struct {
+	Style    template.CSS
+	Policy   string
+	Jar      string
+	Headline string // the class, or what stands in its place
+	// Sure and System follow the class; empty without one.
+	Sure, System, Others string
+	Conditions, Trust    string
+	Firm                 bool // the trust is well founded
+	Parts                []partView
+	Hero                 *drawing
+	Refusal              *reading.Refusal
+	RefusalText          string
+	Photos               []photoView
+	Warnings, Small      []warningView
+	Figures              figures
+	R                    reading.Reading
+	Steps                []step
+	Weights              [3]float64
+	Cuts                 []cutView
+	Slowed               string
+	Lines                []lineRow
+	Numbers              []numberRow
+	Errors               errorView
+	BedText              string
+	Bed, Water           []rangeRow
+	Cautions             []reading.Statement
+}
+
+// partView is one of sand, silt and clay in the summary.
+type partView struct {
+	Name, Size, Colour string
+	E                  reading.Estimate
+	// Start is where it begins in the stacked bar, percent.
+	Start float64
+}
+
+// Middle is the middle of a part in the stacked bar, Roomy whether its name has
+// room there, and Text the colour to write it in.
+func (p partView) Middle() float64 { return p.Start + p.E.Percent/2 }
+func (p partView) Roomy() bool     { return p.E.Percent >= 12 }
+func (p partView) Text() string    { return chart.InkOn(p.Colour) }
+
+// Width is how wide a part's interval is.
+func (p partView) Width() float64 { return p.E.High - p.E.Low }
+
+type warningView struct{ Text, Remedy string }
+
+type photoView struct {
+	Drawing drawing
+	Title   string
+	File    string
+	Time    string
+	Water   string
+	Notes   []string
+}
+
+// fullWarnings is how many warnings are shown open; the rest are behind a fold.
+const fullWarnings = 3
+
+func newView(in ReportInput) (*view, error) {
+	r, o := in.Result.Reading, in.Options
+	v := &view{Jar: r.Jar, R: r, Refusal: in.Refusal, Cautions: in.Cautions}
+	if v.Jar == "" {
+		v.Jar = "Soil jar"
+	}
+	in.Result.Scenes = slices.DeleteFunc(slices.Clone(in.Result.Scenes), func(s jar.Scene) bool { return s.Picture == nil })
+	pictures, err := encodePictures(in.Result.Scenes)
+	if err != nil {
+		return nil, err
+	}
+	v.photos(in, pictures)
+	if in.Refusal != nil {
+		v.Headline, v.RefusalText = "No reading could be made", said(in.Refusal.Text)
+		return v, nil
+	}
+	v.Conditions = o.conditions(r)
+	v.Trust, v.Firm = trust(r)
+	v.headline(r)
+	v.Parts = partsOf(r)
+	for i, w := range r.Warnings {
+		shown := warningView{said(w.Text), capital(sentence(w.Remedy))}
+		if i < fullWarnings {
+			v.Warnings = append(v.Warnings, shown)
+		} else {
+			v.Small = append(v.Small, shown)
+		}
+	}
+	v.Figures = figuresOf(r, o)
+	v.physics(r, o)
+	v.tables(r, o)
+	v.soilWater(r.Meaning, o)
+	v.Errors = errorsOf(r, o)
+	return v, nil
+}
+
+// photos draws every photo; the last one heads the page.
+func (v *view) photos(in ReportInput, pictures []picture) {
+	r := in.Result.Reading
+	for i, s := range in.Result.Scenes {
+		photo := photoOf(r, s.File)
+		d := newDrawing(pictures[i], s, photo, r, in.Options)
+		d.ID = fmt.Sprintf("photo-%d", i+1)
+		shown := photoView{Drawing: d, File: s.File}
+		if in.Refusal == nil {
+			shown.Title, shown.Time, shown.Water = "After "+elapsed(photo.ElapsedS), timeWords(photo), cloudWords(photo.Cloud)
+			shown.Notes = photoNotes(photo, r.Warnings)
+		}
+		v.Photos = append(v.Photos, shown)
+	}
+	if n := len(v.Photos); n > 0 && in.Refusal == nil {
+		hero := v.Photos[n-1].Drawing
+		v.Hero = &hero
+		v.Photos[n-1].Drawing.Again = true
+	}
+}
+
+// photoOf is what was read in the photo of a file.
+func photoOf(r reading.Reading, file string) reading.Photo {
+	for _, p := range r.Photos {
+		if p.File == file {
+			return p
+		}
+	}
+	return reading.Photo{File: file}
+}
+
+func (v *view) headline(r reading.Reading) {
+	c := r.Class
+	if c == nil {
+		v.Headline = "No class named"
+		if r.Fractions == nil {
+			v.Headline = "Sand, silt and clay not told apart"
+		} else if r.System == "international" {
+			v.Others = noInternationalClass
+		}
+		return
+	}
+	v.Headline, v.System = capital(c.Name), systemName(c.System)
+	v.Sure = sure(c.Probability) + ", " + chance(c.Probability)
+	var others []string
+	for _, x := range c.Others {
+		if x.Probability >= leastOther {
+			others = append(others, x.Name+" ("+chance(x.Probability)+")")
+		}
+	}
+	if len(others) > 0 {
+		v.Others = "It could also be " + strings.Join(others, ", ") + "."
+	}
+}
+
+// leastOther is the probability from which another class is named at the head
+// of the report; the table of classes has them all.
+const leastOther = 0.05
+
+// partsOf lists sand, silt and clay in the soil's own colours, as they lie: clay
+// on top.
+func partsOf(r reading.Reading) []partView {
+	f := r.Fractions
+	if f == nil {
+		return nil
+	}
+	sand, silt, clay := sizes(r.System)
+	sandPaint, siltPaint, clayPaint := chart.Soils(r.Colours)
+	parts := []partView{{"Sand", sand, sandPaint, f.Sand, 0}, {"Silt", silt, siltPaint, f.Silt, 0}, {"Clay", clay, clayPaint, f.Clay, 0}}
+	start := 0.0
+	for i := range parts {
+		parts[i].Start = start
+		start += parts[i].E.Percent
+	}
+	return parts
+}
+
+var templateFuncs = template.FuncMap{
+	"round":    func(v float64) string { return fmt.Sprintf("%.0f", v) },
+	"one":      one,
+	"share100": func(v float64) string { return fmt.Sprintf("%.0f", 100*v) },
+	"two":      twoFigures,
+	"times":    func(a, b float64) float64 { return math.Round(10*a*b) / 10 },
+	"join":     strings.Join,
+	"chance":   chance,
+	"capital":  capital,
+	"sentence": sentence,
+	"elapsed":  elapsed,
+	"value":    func(v *float64) float64 { return *v },
+	"words":    func(key string) string { return capital(strings.NewReplacer("-", " ", "_", " ").Replace(key)) },
+}
