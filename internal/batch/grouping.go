@@ -1,0 +1,164 @@
+package batch
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"os"
+	"path"
+	"path/filepath"
+	"strings"
+
+	"mudline/imaging"
+	"mudline/internal/files"
+)
+
+// groupingName is the hidden file among the results that keeps how photos were
+// sorted by likeness, since every one of them has to be opened for it.
+const groupingName = ".grouping.json"
+
+// grouping is how photos were sorted by time and likeness.
+type grouping struct {
+	Version int      `json:"version"`
+	Engine  string   `json:"engine"`
+	Inputs  []input  `json:"inputs"` // by size, time and inode
+	Groups  []group  `json:"groups"`
+	Left    []unlike `json:"left"`
+}
+
+// groupingVersion changes with what clusters does.
+const groupingVersion = 1
+
+// group is the photos of one jar.
+type group struct {
+	Why    string   `json:"why"`
+	Photos []string `json:"photos"`
+}
+
+// unlike is a photo in no group; Nearest is one that it resembles, if any.
+type unlike struct {
+	Path    string `json:"path"`
+	Text    string `json:"text"`
+	Remedy  string `json:"remedy"`
+	Nearest string `json:"nearest,omitempty"`
+}
+
+// byLikeness sorts the rest by time and likeness.
+func (s *sorter) byLikeness() {
+	if len(s.rest) == 0 {
+		return
+	}
+	g := &grouping{Version: groupingVersion, Engine: s.eng.Name()}
+	for _, file := range s.rest {
+		g.Inputs = append(g.Inputs, inputOf(s.Root, file))
+	}
+	if kept := s.recall(g); kept != nil {
+		g = kept
+	} else {
+		s.group(g)
+	}
+	s.grouped = g
+	in := map[string]string{}
+	number := 0
+	for _, one := range g.Groups {
+		number++
+		for s.jars[keyOfName(fmt.Sprintf("jar %d", number))] != nil {
+			number++ // a name that is taken
+		}
+		j := s.jar(fmt.Sprintf("jar %d", number), one.Why)
+		j.Photos = one.Photos
+		for _, file := range one.Photos {
+			in[file] = j.Name
+		}
+	}
+	for _, l := range g.Left {
+		if name := in[l.Nearest]; name != "" {
+			l.Text += fmt.Sprintf(" (it looks most like %s)", name)
+		}
+		s.leave(l.Path, l.Text, l.Remedy)
+	}
+}
+
+// recall gives the grouping of an earlier run over the same photos.
+func (p *planner) recall(now *grouping) *grouping {
+	for _, folder := range p.results {
+		data, err := os.ReadFile(filepath.Join(folder, groupingName))
+		var g grouping
+		if err != nil || json.Unmarshal(data, &g) != nil || g.Version != now.Version || g.Engine != now.Engine || len(g.Inputs) != len(now.Inputs) {
+			continue
+		}
+		same := true
+		for i, in := range g.Inputs {
+			same = same && in.Path == now.Inputs[i].Path && in.same(now.Inputs[i])
+		}
+		if same {
+			return &g
+		}
+	}
+	return nil
+}
+
+// keep writes the grouping for the next run; no matter if that fails.
+func (g *grouping) keep(folder string) {
+	if data, err := json.Marshal(g); err == nil {
+		_ = files.Write(filepath.Join(folder, groupingName), func(w io.Writer) error { _, err := w.Write(data); return err })
+	}
+}
+
+// group opens the photos and sorts them.
+func (s *sorter) group(g *grouping) {
+	var shots []shot
+	for _, in := range g.Inputs {
+		one, bad := s.open(in.Path)
+		if bad != nil {
+			g.Left = append(g.Left, *bad)
+			continue
+		}
+		shots = append(shots, one)
+	}
+	in := map[int]bool{}
+	for _, c := range clusters(shots) {
+		one := group{Why: c.why}
+		for _, m := range c.members {
+			one.Photos = append(one.Photos, shots[m].path)
+			in[m] = true
+		}
+		g.Groups = append(g.Groups, one)
+	}
+	for i := range shots {
+		if !in[i] {
+			g.Left = append(g.Left, unsorted(shots, i, in))
+		}
+	}
+}
+
+// open looks at one photo, or says why it cannot be opened.
+func (s *sorter) open(file string) (shot, *unlike) {
+	data, err := files.Read(s.abs(file), files.MaxPhotoBytes)
+	if err != nil {
+		return shot{}, &unlike{Path: file, Text: plainError(err), Remedy: "copy the photo again"}
+	}
+	photo, err := imaging.Open(s.eng, file, data)
+	if err != nil {
+		return shot{}, &unlike{Path: file, Text: strings.TrimPrefix(err.Error(), file+": "), Remedy: "copy the photo from the phone again, or leave it out"}
+	}
+	l := lookOf(photo.Picture)
+	return shot{file, photo.Taken, &l}, nil
+}
+
+// unsorted says of a photo why it is in no jar.
+func unsorted(shots []shot, i int, in map[int]bool) unlike {
+	file := shots[i].path
+	u := unlike{Path: file, Text: "neither its name nor time and likeness say for sure which jar it shows",
+		Remedy: fmt.Sprintf("put the photos of each jar in a folder of its own, or give them names like plot-7_2h%s, or list them in plot-7%s", path.Ext(file), ownRecord)}
+	if shots[i].taken.IsZero() {
+		u.Text = "its name does not say which jar it shows, and the file does not say when it was taken"
+	}
+	nearest := float64(oneJar)
+	for k := range shots {
+		if d := shots[i].look.apart(shots[k].look); in[k] && d < nearest {
+			nearest, u.Nearest = d, shots[k].path
+		}
+	}
+	return u
+}

@@ -1,0 +1,106 @@
+package batch
+
+import (
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+)
+
+// manifest says what a folder of results holds: batch.json for a whole batch,
+// shard-K-of-N.json for a part of one.
+type manifest struct {
+	Version int `json:"version"`
+	// Program is Options.Stamp.
+	Program string `json:"program"`
+	// Plan stands for the jars of the whole batch and how they were sorted.
+	Plan  string `json:"plan"`
+	Shard string `json:"shard"`
+	// Total is how many jars the whole batch has, Missing how many of this
+	// part have no results yet.
+	Total   int        `json:"total"`
+	Missing int        `json:"missing"`
+	Jars    []entry    `json:"jars"`
+	Left    []leftOver `json:"not_sorted,omitempty"`
+}
+
+// entry is one jar in a manifest. Index is its place in the whole batch, Key
+// stands for the content it was read from.
+type entry struct {
+	Index  int    `json:"index"`
+	ID     string `json:"id"`
+	Folder string `json:"folder"`
+	Status string `json:"status"`
+	Key    string `json:"key"`
+}
+
+// leftOver is a Left in a manifest.
+type leftOver struct {
+	Path   string `json:"path"`
+	Text   string `json:"text"`
+	Remedy string `json:"remedy"`
+}
+
+const manifestVersion = 1
+
+func manifestName(s Shard) string {
+	if s == whole {
+		return "batch.json"
+	}
+	return fmt.Sprintf("shard-%d-of-%d.json", s.K, s.N)
+}
+
+// digest stands for a plan: which jars there are, and how they were sorted.
+func (p *Plan) digest() string {
+	var b strings.Builder
+	for _, j := range p.Jars {
+		fmt.Fprintf(&b, "%q %q %q %q\n", j.ID, j.Name, j.Folder, j.Photos)
+	}
+	return hashOf([]byte(b.String()))
+}
+
+func (r *runner) manifest() *manifest {
+	m := &manifest{Version: manifestVersion, Program: r.opt.Stamp, Plan: r.plan.digest(), Shard: r.opt.Shard.String(), Total: len(r.plan.Jars), Jars: []entry{}}
+	for i := range r.plan.Jars {
+		j := &r.plan.Jars[i]
+		if !r.opt.Shard.Has(j.ID) {
+			continue
+		}
+		res, ok := r.have[j.ID]
+		if !ok {
+			m.Missing++
+			continue
+		}
+		m.Jars = append(m.Jars, entry{i, j.ID, j.Folder, res.Status, res.key})
+	}
+	for _, l := range r.plan.Left {
+		m.Left = append(m.Left, leftOver(l))
+	}
+	return m
+}
+
+func (m *manifest) encode() ([]byte, error) {
+	data, err := json.MarshalIndent(m, "", " ")
+	return append(data, '\n'), err
+}
+
+func readManifest(path string) (*manifest, error) {
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return nil, err
+	}
+	var m manifest
+	if err := json.Unmarshal(data, &m); err != nil {
+		return nil, fmt.Errorf("%s is not a list of results: %w", path, err)
+	}
+	if m.Version != manifestVersion {
+		return nil, fmt.Errorf("%s is of version %d; version %d is what this program reads", path, m.Version, manifestVersion)
+	}
+	for _, e := range m.Jars {
+		if e.Folder == "" || filepath.Base(e.Folder) != e.Folder || e.Folder == ".." || e.Folder == "." {
+			return nil, fmt.Errorf("%s: %q is not the name of a jar's folder", path, e.Folder)
+		}
+	}
+	return &m, nil
+}

@@ -1,0 +1,93 @@
+package batch
+
+import (
+	"errors"
+	"fmt"
+	"path"
+
+	"mudline/imaging"
+	"mudline/internal/files"
+	"mudline/internal/reading"
+	"mudline/internal/record"
+)
+
+// Outline is a jar as a dry run shows it.
+type Outline struct {
+	Jar    *Jar
+	Photos []Timed
+	// Problems are the refusals that are likely, found without decoding.
+	Problems []reading.Refusal
+}
+
+// Timed is a photo with its time.
+type Timed struct {
+	File string
+	// Elapsed is the time since the jar was set down, From where it comes from:
+	// "stated", "name" or "exif"; both empty when not known.
+	Elapsed, From string
+}
+
+// Outline looks at a jar's record and the heads of its photos.
+func (p *Plan) Outline(j *Jar) Outline {
+	out := Outline{Jar: j}
+	if j.Bad != nil {
+		out.Problems = append(out.Problems, *j.Bad)
+	}
+	taken := make([]record.Taken, 0, len(j.Photos))
+	for _, rel := range j.Photos {
+		file := path.Base(rel)
+		one := record.Taken{File: file}
+		if info, err := p.head(rel); err != nil {
+			out.add(err, file)
+		} else {
+			one.At = record.Moment{Time: info.Taken, HasOffset: info.HasOffset}
+		}
+		taken = append(taken, one)
+	}
+	times, _, err := j.Record.Resolve(taken)
+	if err != nil {
+		out.add(err, "")
+	}
+	seen := map[string]string{}
+	for i, t := range taken {
+		shown := Timed{File: t.File}
+		switch {
+		case err == nil:
+			shown.Elapsed, shown.From = record.FormatElapsed(times[i].Time), times[i].From
+		default: // another photo's fault
+			if own, _, err := j.Record.Resolve(taken[i : i+1]); err == nil {
+				shown.Elapsed, shown.From = record.FormatElapsed(own[0].Time), own[0].From
+			}
+		}
+		if other := seen[shown.Elapsed]; other != "" && shown.Elapsed != "" {
+			out.Problems = append(out.Problems, reading.Refusal{Code: "same_time", Text: fmt.Sprintf("%s and %s are both of %s: do they show one jar?", other, t.File, shown.Elapsed),
+				Remedy: "if they are of several jars, put each jar's photos in a folder of its own, or run mudline batch on this folder itself"})
+		}
+		seen[shown.Elapsed] = t.File
+		out.Photos = append(out.Photos, shown)
+	}
+	return out
+}
+
+// head inspects a photo without decoding it.
+func (p *Plan) head(rel string) (imaging.Info, error) {
+	data, err := files.Read(p.abs(rel), files.MaxPhotoBytes)
+	if err != nil {
+		return imaging.Info{}, unreadable(rel, err)
+	}
+	return imaging.Inspect(data)
+}
+
+// add notes what would be refused.
+func (o *Outline) add(err error, file string) {
+	var bad *imaging.Refusal
+	var no *reading.Refusal
+	switch {
+	case errors.As(err, &bad):
+		o.Problems = append(o.Problems, reading.Refusal{Code: string(bad.Code), Text: file + ": " + bad.Text, Remedy: bad.Remedy})
+	case errors.As(err, &no):
+		o.Problems = append(o.Problems, *no)
+	default:
+		o.Problems = append(o.Problems, reading.Refusal{Code: BadRecord, Text: err.Error()})
+	}
+}

@@ -1,0 +1,122 @@
+package batch
+
+import (
+	"fmt"
+
+	"mudline/internal/reading"
+)
+
+// The statuses of a jar.
+const (
+	StatusRead    = "read"
+	StatusRefused = "refused"
+	StatusFault   = "fault"
+)
+
+// Row is a jar in the tables: its reading in short.
+type Row struct {
+	ID     string `json:"id"`
+	Name   string `json:"name"`
+	Folder string `json:"folder"`
+	Status string `json:"status"`
+	Photos int    `json:"photos"`
+	// LastS is the time of the last photo, in seconds since the jar was set down.
+	LastS        float64            `json:"last_s,omitempty"`
+	WaterDepthMM *float64           `json:"water_depth_mm,omitempty"`
+	TempC        float64            `json:"temp_c,omitempty"`
+	TempFrom     string             `json:"temp_from,omitempty"`
+	System       string             `json:"system,omitempty"`
+	Engine       string             `json:"engine,omitempty"`
+	Fractions    *reading.Fractions `json:"fractions,omitempty"`
+	Suspension   *reading.Estimate  `json:"in_suspension,omitempty"`
+	Class        *reading.Class     `json:"class,omitempty"`
+	Colours      *reading.Colours   `json:"colours,omitempty"`
+	Warnings     []string           `json:"warnings,omitempty"`
+	Refused      *reading.Refusal   `json:"refused,omitempty"`
+	// Doubts say why a person should look at the jar again, the gravest first.
+	Doubts []string `json:"doubts,omitempty"`
+}
+
+// The bounds from which a reading wants a second look (our own): an interval
+// that spans two fifths of the whole leaves most classes open, and a class less
+// likely than not is not known.
+const (
+	wideInterval = 40
+	likely       = 0.5
+)
+
+// grave are the warnings for which a person should look at the photos.
+var grave = map[string]string{
+	"odd_line":           "a line does not fit the others: look at it on the photo",
+	"single_photo":       "it was read from one photo",
+	"water_line_unsure":  "where the water ends is unsure",
+	"time_conflict":      "two sources of a photo's time disagree",
+	"clock_zone_assumed": "the time zone of a clock was taken for granted",
+	"jar_not_straight":   "the jar is not straight",
+}
+
+// rowOf is a jar's reading in short.
+func rowOf(j *Jar, r *reading.Reading, no *reading.Refusal, status string) Row {
+	row := Row{ID: j.ID, Name: j.Name, Folder: j.Folder, Status: status, Photos: len(j.Photos), Refused: no}
+	if no != nil {
+		what := "it could not be read: "
+		if status == StatusFault {
+			what = "the program failed on it: "
+		}
+		row.Doubts = []string{what + no.Text}
+		return row
+	}
+	if n := len(r.Photos); n > 0 {
+		row.LastS = r.Photos[n-1].ElapsedS
+	}
+	row.WaterDepthMM, row.TempC, row.TempFrom = r.WaterDepthMM, r.TempC, r.TempFrom
+	row.System, row.Engine, row.Fractions, row.Suspension = r.System, r.Engine, r.Fractions, r.Suspension
+	row.Class, row.Colours = r.Class, r.Colours
+	for _, w := range r.Warnings {
+		row.Warnings = append(row.Warnings, w.Code)
+	}
+	row.Doubts = doubts(r)
+	return row
+}
+
+func doubts(r *reading.Reading) (why []string) {
+	f := r.Fractions
+	if f == nil {
+		return []string{"sand, silt and clay were not told apart"}
+	}
+	widest, name := 0.0, ""
+	for _, part := range []struct {
+		name string
+		e    reading.Estimate
+	}{{"sand", f.Sand}, {"silt", f.Silt}, {"clay", f.Clay}} {
+		if w := part.e.High - part.e.Low; w > widest {
+			widest, name = w, part.name
+		}
+	}
+	if widest > wideInterval {
+		why = append(why, fmt.Sprintf("%s may be off by much: the interval spans %.0f points", name, widest))
+	}
+	if r.Class != nil && r.Class.Probability < likely {
+		why = append(why, fmt.Sprintf("the class is unsure: %s has %.0f chances in 100", r.Class.Name, 100*r.Class.Probability))
+	}
+	for _, w := range r.Warnings {
+		if text, ok := grave[w.Code]; ok {
+			why = append(why, text)
+		}
+	}
+	return why
+}
+
+// rank orders rows for a second look: what failed, what was refused, then what
+// is most doubtful.
+func (r *Row) rank() int {
+	switch {
+	case r.Status == StatusFault:
+		return 1000
+	case r.Status == StatusRefused:
+		return 500
+	case r.Fractions == nil:
+		return 100
+	}
+	return len(r.Doubts)
+}

@@ -1,0 +1,189 @@
+package batch
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"image/jpeg"
+	"os"
+	"path/filepath"
+	"runtime"
+	"sync/atomic"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"mudline/imaging"
+	"mudline/internal/jar"
+	"mudline/internal/record"
+)
+
+// peakHeap samples what is in use on the heap while work runs.
+func peakHeap(work func()) uint64 {
+	var done atomic.Bool
+	peak := make(chan uint64)
+	runtime.GC()
+	go func() {
+		var m runtime.MemStats
+		var most uint64
+		for !done.Load() {
+			runtime.ReadMemStats(&m)
+			most = max(most, m.HeapInuse)
+			time.Sleep(time.Millisecond)
+		}
+		peak <- most
+	}()
+	work()
+	done.Store(true)
+	return <-peak
+}
+
+// heavy takes about the memory that the reading of a small photo does.
+func heavy(ctx context.Context, f []jar.File, r record.Record, o jar.Options) (*jar.Result, error) {
+	pictures := make([][]byte, 12*len(f)) // the picture, its planes, what is seen in it
+	for i := range pictures {
+		pictures[i] = bytes.Repeat([]byte{byte(i)}, 1<<20)
+	}
+	res, err := made(ctx, f, r, o)
+	for range 150 { // a cloud of soils
+		res.Reading.Soils = append(res.Reading.Soils, [3]float64{20, 30, 50})
+	}
+	runtime.KeepAlive(pictures)
+	return res, err
+}
+
+// TestMemoryIsFlat: a thousand jars need no more than 1.2 times the memory of a
+// hundred.
+func TestMemoryIsFlat(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes some seconds")
+	}
+	peak := func(n int) uint64 {
+		root := many(t, n)
+		opt := options(filepath.Join(t.TempDir(), "out"))
+		opt.Analyse = heavy
+		return peakHeap(func() { assert.Equal(t, n, run(t, root, opt).Read) })
+	}
+	hundred := max(peak(100), peak(100))
+	thousand := peak(1000)
+	t.Logf("100 jars: %d MB, 1000 jars: %d MB", hundred>>20, thousand>>20)
+	assert.Less(t, float64(thousand), 1.2*float64(hundred))
+}
+
+// TestMemoryBudget: jars run side by side only as far as they fit.
+func TestMemoryBudget(t *testing.T) {
+	var pic bytes.Buffer
+	require.NoError(t, jpeg.Encode(&pic, imageOf(4000, 3000), &jpeg.Options{Quality: 30}))
+	list := map[string]string{}
+	for i := range 6 {
+		list[fmt.Sprintf("j%d/a_1min.jpg", i)] = pic.String()
+	}
+	root := tree(t, list)
+	one := (&runner{plan: find(t, root)}).weight(&find(t, root).Jars[0])
+	assert.InDelta(t, jarBytes+(keptBytes+lookingBytes)*1600*1200+36e6, float64(one), 3e6, "12 megapixels of three bytes, and the file")
+	for budget, want := range map[int64]int32{programBytes + one + one/2: 1, programBytes + 2*one: 2, programBytes + 4*one: 4} {
+		var now, most atomic.Int32
+		opt := options(filepath.Join(t.TempDir(), "out"))
+		opt.Jobs, opt.Memory = 4, budget
+		opt.Analyse = func(ctx context.Context, f []jar.File, r record.Record, o jar.Options) (*jar.Result, error) {
+			n := now.Add(1)
+			for m := most.Load(); n > m && !most.CompareAndSwap(m, n); m = most.Load() {
+			}
+			time.Sleep(100 * time.Millisecond)
+			now.Add(-1)
+			return made(ctx, f, r, o)
+		}
+		assert.Equal(t, 6, run(t, root, opt).Read)
+		assert.Equal(t, want, most.Load(), "within %d MB", budget>>20)
+	}
+}
+
+func TestProgressiveIsTold(t *testing.T) {
+	var b bytes.Buffer
+	require.NoError(t, jpeg.Encode(&b, imageOf(16, 16), nil))
+	assert.False(t, progressive(b.Bytes()))
+	at := bytes.Index(b.Bytes(), []byte{0xff, 0xc0})
+	b.Bytes()[at+1] = 0xc2
+	assert.True(t, progressive(b.Bytes()))
+	for n := range 40 {
+		progressive(b.Bytes()[:n])
+	}
+}
+
+// realJars is a folder of n jars with three small rendered photos each, made
+// from those of testdata.
+func realJars(t testing.TB, n int) string {
+	list := map[string]string{}
+	for i := range n {
+		jar := fiveJars[i%len(fiveJars)]
+		photos := smallPhotos()[jar]
+		for q, at := range []string{"1min", "2h", "2d"} {
+			list[fmt.Sprintf("plot-%04d/p_%s.jpg", i, at)] = string(photos[min(q, len(photos)-1)])
+		}
+		list[fmt.Sprintf("plot-%04d/jar.yaml", i)] = "water-depth: 130 mm\ntemp: 20\n"
+	}
+	return tree(t, list)
+}
+
+// TestRealReading reads small rendered photos with one and with two workers.
+func TestRealReading(t *testing.T) {
+	if testing.Short() {
+		t.Skip("reads pictures")
+	}
+	root := realJars(t, len(fiveJars))
+	var first map[string]string
+	for _, jobs := range []int{1, 2} {
+		opt := options(filepath.Join(t.TempDir(), "out"))
+		opt.Analyse, opt.Jobs = jar.Analyse, jobs
+		s := run(t, root, opt)
+		assert.Zero(t, s.Faults)
+		assert.GreaterOrEqual(t, s.Read, 3, "of five jars: %v", s.Rows)
+		if first == nil {
+			first = results(t, opt.Out)
+		}
+		assert.Equal(t, first, results(t, opt.Out))
+	}
+}
+
+// BenchmarkFinished runs over a finished folder of a thousand jars: ms-jar is
+// the whole run, sorting included, per jar.
+func BenchmarkFinished(b *testing.B) {
+	const jars = 1000
+	root := many(b, jars)
+	opt := options(filepath.Join(b.TempDir(), "out"))
+	run(b, root, opt)
+	b.ResetTimer()
+	for b.Loop() {
+		s, err := Run(b.Context(), find(b, root), opt)
+		require.NoError(b, err)
+		require.Equal(b, jars, s.Kept)
+	}
+	b.ReportMetric(b.Elapsed().Seconds()*1000/float64(b.N)/jars, "ms-jar")
+}
+
+// BenchmarkTwoWorkers reads jars of small rendered photos with one worker on one
+// processor and with two on two; x-one is the ratio of throughputs.
+func BenchmarkTwoWorkers(b *testing.B) {
+	if runtime.NumCPU() < 2 {
+		b.Skip("one processor")
+	}
+	root := realJars(b, 20)
+	read := func(jobs int) time.Duration {
+		defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(jobs))
+		out := filepath.Join(b.TempDir(), "out")
+		defer os.RemoveAll(out)
+		opt := options(out)
+		opt.Analyse, opt.Jobs, opt.Engine, opt.Memory = jar.Analyse, jobs, imaging.PureGo{}, DefaultMemory
+		start := time.Now()
+		run(b, root, opt)
+		return time.Since(start)
+	}
+	var one, two time.Duration
+	for b.Loop() {
+		one += read(1)
+		two += read(2)
+	}
+	b.ReportMetric(float64(one)/float64(two), "x-one")
+}

@@ -1,0 +1,147 @@
+package batch
+
+import (
+	"fmt"
+	"path"
+	"regexp"
+	"slices"
+	"strings"
+
+	"mudline/internal/record"
+)
+
+// loose sorts the photos that lie in the batch's own folder, and reads its
+// records: NAME.jar.yaml is of the jar NAME, jar.yaml holds what is the same for
+// all jars.
+func (p *planner) loose(photos, records []string) error {
+	s := &sorter{planner: p, rest: photos, jars: map[string]*Jar{}}
+	for _, r := range records {
+		if r == record.FileName {
+			rec, err := p.parse(r)
+			if err != nil {
+				return err
+			}
+			p.common = rec
+			continue
+		}
+		s.ownRecord(r)
+	}
+	s.byName()
+	s.byCommonRecord()
+	s.byLikeness()
+	for _, key := range s.order {
+		j := s.jars[key]
+		if len(j.Photos) == 0 {
+			p.Notes = append(p.Notes, fmt.Sprintf("%s is of no jar here: none of the photos bears its name, and none it lists under photos is here.", j.Records[0]))
+			continue
+		}
+		p.add(*j)
+	}
+	if len(s.jars) > 0 && p.common != nil {
+		p.checkCommon(photos)
+	}
+	return nil
+}
+
+// checkCommon says where the record for all jars names a photo that is not there.
+func (p *planner) checkCommon(photos []string) {
+	for file := range p.common.Photos {
+		if !slices.Contains(photos, file) {
+			p.Notes = append(p.Notes, fmt.Sprintf("%s: photos: %q is none of the photos beside it.", record.FileName, file))
+		}
+	}
+	slices.Sort(p.Notes)
+}
+
+// sorter sorts loose photos into jars.
+type sorter struct {
+	*planner
+	rest  []string
+	jars  map[string]*Jar
+	order []string
+}
+
+// letterNumber is a number that stands apart from the word before it.
+var letterNumber = regexp.MustCompile(`(\pL) ([0-9])`)
+
+// keyOfName is the same for names that differ in case or separators only: plot7,
+// Plot-7 and "plot 7".
+func keyOfName(name string) string {
+	words := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return strings.ContainsRune(" _-", r) })
+	return letterNumber.ReplaceAllString(strings.Join(words, " "), "$1$2")
+}
+
+// jar is the jar of a name.
+func (s *sorter) jar(name, why string) *Jar {
+	key := keyOfName(name)
+	j := s.jars[key]
+	if j == nil {
+		j = &Jar{ID: name, Name: name, Why: why}
+		s.jars[key] = j
+		s.order = append(s.order, key)
+	}
+	return j
+}
+
+// take gives the photos a jar may have and leaves the others.
+func (s *sorter) take(wanted func(file string) bool) (taken []string) {
+	s.rest = slices.DeleteFunc(slices.Clone(s.rest), func(file string) bool {
+		if wanted(file) {
+			taken = append(taken, file)
+			return true
+		}
+		return false
+	})
+	return taken
+}
+
+// ownRecord gives a jar the photos its record lists.
+func (s *sorter) ownRecord(rel string) {
+	j := s.jar(strings.TrimSuffix(rel, ownRecord), "listed in "+rel)
+	rec, err := s.parse(rel)
+	j.Records = append(j.Records, rel)
+	if err != nil {
+		j.Bad = badRecord(err)
+		return
+	}
+	j.Record = *rec
+	if rec.Name != "" {
+		j.Name = rec.Name
+	}
+	j.Photos = s.take(func(file string) bool { _, ok := rec.Photos[file]; return ok })
+	if len(j.Photos) < len(rec.Photos) {
+		for file := range rec.Photos {
+			if !slices.Contains(j.Photos, file) {
+				j.Bad = badRecord(fmt.Errorf("%s: photos: %q is not there, or is listed for another jar too", rel, file))
+			}
+		}
+	}
+}
+
+// byName sorts by what the names say.
+func (s *sorter) byName() {
+	for _, file := range s.take(func(file string) bool { return record.Stem(file) != "" }) {
+		j := s.jar(record.Stem(file), "file name")
+		if len(j.Photos) == 0 {
+			j.Why = "file name"
+		}
+		j.Photos = append(j.Photos, file)
+	}
+}
+
+// byCommonRecord makes one jar of the photos that jar.yaml lists.
+func (s *sorter) byCommonRecord() {
+	if s.common == nil {
+		return
+	}
+	listed := s.take(func(file string) bool { _, ok := s.common.Photos[file]; return ok })
+	if len(listed) == 0 {
+		return
+	}
+	name := s.common.Name
+	if name == "" {
+		name = path.Base(absolute(s.Root))
+	}
+	j := s.jar(name, "listed in "+record.FileName)
+	j.Photos = append(j.Photos, listed...)
+}

@@ -1,0 +1,183 @@
+package batch
+
+import (
+	"bytes"
+	"encoding/csv"
+	"encoding/json"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"mudline/internal/files"
+	"mudline/internal/reading"
+	"mudline/internal/sheet"
+)
+
+// The tables of a batch, in its folder of results.
+const (
+	csvName   = "results.csv"
+	jsonlName = "results.jsonl"
+	indexName = "index.html"
+)
+
+// tables writes what says something of all jars at once.
+type tables struct {
+	out  string
+	rows []Row
+	left []leftOver
+}
+
+// save writes the tables and, last, the list of what they hold. Nothing is
+// touched where nothing has changed. A part of a batch gets its list alone: its
+// tables come with the other parts'.
+func (r *runner) save(jars []*Jar) error {
+	m := r.manifest()
+	var rows []Row
+	for _, j := range jars {
+		if res, ok := r.have[j.ID]; ok {
+			rows = append(rows, res.Row)
+		}
+	}
+	return saveAll(tables{r.opt.Out, rows, m.Left}, m, r.opt.Shard)
+}
+
+func saveAll(t tables, m *manifest, s Shard) error {
+	data, err := m.encode()
+	if err != nil {
+		return err
+	}
+	path := filepath.Join(t.out, manifestName(s))
+	if old, err := os.ReadFile(path); err == nil && bytes.Equal(old, data) && (s != whole || t.there()) {
+		return nil
+	}
+	if s == whole {
+		if err := t.write(); err != nil {
+			return &WriteError{t.out, err}
+		}
+	}
+	if err := files.Write(path, func(w io.Writer) error { _, err := w.Write(data); return err }); err != nil {
+		return &WriteError{t.out, err}
+	}
+	return nil
+}
+
+func (t *tables) there() bool {
+	for _, name := range []string{csvName, jsonlName, indexName} {
+		if _, err := os.Stat(filepath.Join(t.out, name)); err != nil {
+			return false
+		}
+	}
+	return true
+}
+
+func (t *tables) write() error {
+	for _, f := range []struct {
+		name string
+		fill func(io.Writer) error
+	}{{csvName, t.csv}, {jsonlName, t.jsonl}, {indexName, t.index}} {
+		if err := files.Write(filepath.Join(t.out, f.name), f.fill); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// Columns are those of results.csv.
+var Columns = []string{"jar", "place", "folder", "status", "second_look", "photos", "last_photo_h", "water_depth_mm", "temp_c", "temp_from",
+	"system", "sand_percent", "sand_low", "sand_high", "silt_percent", "silt_low", "silt_high", "clay_percent", "clay_low", "clay_high",
+	"class", "class_probability", "other_classes", "in_suspension_percent", "warnings", "reason", "what_to_do", "engine"}
+
+// csv writes a line a jar as RFC 4180 has it, in UTF-8 behind a byte order mark,
+// without which some spreadsheets take it for another encoding. Cells are empty
+// where nothing was told.
+func (t *tables) csv(w io.Writer) error {
+	if _, err := io.WriteString(w, sheet.BOM); err != nil {
+		return err
+	}
+	out := csv.NewWriter(w)
+	out.UseCRLF = true
+	if err := out.Write(Columns); err != nil {
+		return err
+	}
+	for i := range t.rows {
+		if err := out.Write(t.rows[i].cells()); err != nil {
+			return err
+		}
+	}
+	out.Flush()
+	return out.Error()
+}
+
+func (r *Row) cells() []string {
+	cells := []string{sheet.Text(r.Name), sheet.Text(r.ID), sheet.Text(r.Folder), r.Status, sheet.Text(strings.Join(r.Doubts, "; ")), fmt.Sprint(r.Photos)}
+	if r.Status == StatusRead {
+		cells = append(cells, sheet.Number(r.LastS/3600), optional(r.WaterDepthMM), sheet.Number(r.TempC), r.TempFrom, r.System)
+	} else {
+		cells = append(cells, "", "", "", "", "")
+	}
+	if f := r.Fractions; f != nil {
+		for _, e := range []reading.Estimate{f.Sand, f.Silt, f.Clay} {
+			cells = append(cells, sheet.Number(e.Percent), sheet.Number(e.Low), sheet.Number(e.High))
+		}
+	} else {
+		cells = append(cells, make([]string, 9)...)
+	}
+	class, probability := "", ""
+	var others []string
+	if c := r.Class; c != nil {
+		class, probability = c.Name, sheet.Number(c.Probability)
+		for _, o := range c.Others {
+			others = append(others, fmt.Sprintf("%s %s", o.Name, sheet.Number(o.Probability)))
+		}
+	}
+	suspension := ""
+	if r.Suspension != nil {
+		suspension = sheet.Number(r.Suspension.Percent)
+	}
+	no := reading.Refusal{}
+	if r.Refused != nil {
+		no = *r.Refused
+	}
+	return append(cells, class, probability, strings.Join(others, "; "), suspension,
+		strings.Join(r.Warnings, " "), sheet.Text(no.Text), sheet.Text(no.Remedy), r.Engine)
+}
+
+func optional(v *float64) string {
+	if v == nil {
+		return ""
+	}
+	return sheet.Number(*v)
+}
+
+// line is a line of results.jsonl: the jar with its reading, or the refusal.
+type line struct {
+	Jar     string           `json:"jar"`
+	Place   string           `json:"place"`
+	Folder  string           `json:"folder"`
+	Status  string           `json:"status"`
+	Doubts  []string         `json:"second_look,omitempty"`
+	Reading json.RawMessage  `json:"reading,omitempty"`
+	Refused *reading.Refusal `json:"refused,omitempty"`
+}
+
+// jsonl writes a line a jar, with the reading as its reading.json holds it.
+func (t *tables) jsonl(w io.Writer) error {
+	out := json.NewEncoder(w)
+	for i := range t.rows {
+		r := &t.rows[i]
+		l := line{Jar: r.Name, Place: r.ID, Folder: r.Folder, Status: r.Status, Doubts: r.Doubts, Refused: r.Refused}
+		if r.Refused == nil {
+			data, err := os.ReadFile(filepath.Join(t.out, r.Folder, reading.FileName))
+			if err != nil {
+				return err
+			}
+			l.Reading = data
+		}
+		if err := out.Encode(l); err != nil {
+			return fmt.Errorf("%s: %w", r.Folder, err)
+		}
+	}
+	return nil
+}
