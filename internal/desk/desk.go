@@ -1,0 +1,152 @@
+// Package desk is one jar being worked on in a front end that keeps it open:
+// photos come one by one, lines are dragged, and every change gives a new
+// reading. It speaks JSON, so that a page can use it from a worker. It is not
+// safe for use by several goroutines at once.
+package desk
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+
+	"mudline/imaging"
+	"mudline/internal/jar"
+	"mudline/internal/reading"
+	"mudline/internal/record"
+)
+
+// Desk holds the photos of one jar, decoded.
+type Desk struct {
+	engine imaging.Engine
+	opened map[string]*jar.Opened
+	whole  *jar.Result // of the last Read
+	shown  *jar.Result // of the last Read or Preview
+	// Unpacked are the photos of a jar file on their way into the page.
+	Unpacked []NamedFile
+}
+
+// New is a desk without photos.
+func New(engine imaging.Engine) *Desk {
+	return &Desk{engine: engine, opened: map[string]*jar.Opened{}}
+}
+
+// Opened says what is known of a photo before the jar is read.
+type Opened struct {
+	File   string `json:"file"`
+	SizePx [2]int `json:"size_px"`
+	// Taken is the camera's time of the photo, empty where the file has none.
+	Taken string `json:"taken,omitempty"`
+	// ElapsedS is what the name says of the time since shaking; absent if nothing.
+	ElapsedS *float64 `json:"elapsed_s,omitempty"`
+}
+
+// Open decodes one photo, or takes the picture a browser decoded, and looks for
+// the jar in it. rec is the record as JSON. The error is a *reading.Refusal
+// where the file cannot be used.
+func (d *Desk) Open(name string, data []byte, decoded *jar.Decoded, rec []byte) (Opened, error) {
+	r, err := parse(rec)
+	if err != nil {
+		return Opened{}, err
+	}
+	f := jar.File{Name: name, Data: func() ([]byte, error) { return data, nil }, Decoded: decoded}
+	o, err := jar.Open(f, *r, d.engine)
+	if err != nil {
+		return Opened{}, err
+	}
+	d.opened[name] = o
+	p := o.Photo()
+	out := Opened{File: name, SizePx: [2]int{p.FullW, p.FullH}}
+	if !p.Taken.IsZero() {
+		out.Taken = record.Moment{Time: p.Taken, HasOffset: p.HasOffset}.String()
+	}
+	if t, _, ok := record.ElapsedFromName(name); ok {
+		out.ElapsedS = reading.Ptr(t.Seconds())
+	}
+	return out, nil
+}
+
+// Holds says whether a photo is open.
+func (d *Desk) Holds(name string) bool { return d.opened[name] != nil }
+
+// Forget puts a photo away.
+func (d *Desk) Forget(name string) { delete(d.opened, name) }
+
+// Clear puts everything away.
+func (d *Desk) Clear() { *d = *New(d.engine) }
+
+// Answer is a reading with its lines on the photos, or why there is none.
+type Answer struct {
+	Reading json.RawMessage  `json:"reading,omitempty"`
+	Photos  []PhotoLines     `json:"lines,omitempty"`
+	Refused *reading.Refusal `json:"refused,omitempty"`
+	// Mistake is what is wrong with what was stated.
+	Mistake string `json:"mistake,omitempty"`
+}
+
+// Read makes the reading from the named photos, all of them open.
+func (d *Desk) Read(ctx context.Context, rec []byte, names []string) (Answer, error) {
+	d.whole, d.shown = nil, nil
+	r, err := parse(rec)
+	if err != nil {
+		return answerTo(err)
+	}
+	opened := make([]*jar.Opened, len(names))
+	for i, n := range names {
+		if opened[i] = d.opened[n]; opened[i] == nil {
+			return Answer{}, fmt.Errorf("photo %q is not open", n)
+		}
+	}
+	res, err := jar.Combine(ctx, opened, *r, jar.Options{Engine: d.engine})
+	if err != nil {
+		return answerTo(err)
+	}
+	d.whole, d.shown = res, res
+	return answer(res)
+}
+
+// Preview makes the reading anew while a line of the last Read is dragged.
+func (d *Desk) Preview(rec []byte) (Answer, error) {
+	if d.whole == nil {
+		return Answer{}, errors.New("there is no reading whose lines could be dragged")
+	}
+	r, err := parse(rec)
+	if err != nil {
+		return answerTo(err)
+	}
+	res, err := d.whole.Preview(*r, d.engine)
+	if err != nil {
+		return answerTo(err)
+	}
+	d.shown = res
+	return answer(res)
+}
+
+func parse(rec []byte) (*record.Record, error) {
+	t, err := record.TreeFromJSON(rec)
+	if err != nil {
+		return nil, err
+	}
+	return t.Record(record.FileName)
+}
+
+// answerTo tells a refusal and a mistake in what was stated: both are answers.
+func answerTo(err error) (Answer, error) {
+	var refusal *reading.Refusal
+	if errors.As(err, &refusal) {
+		return Answer{Refused: refusal}, nil
+	}
+	if errors.Is(err, context.Canceled) {
+		return Answer{}, err
+	}
+	return Answer{Mistake: err.Error()}, nil
+}
+
+func answer(res *jar.Result) (Answer, error) {
+	var b bytes.Buffer
+	if err := res.Reading.Encode(&b); err != nil {
+		return Answer{}, err
+	}
+	return Answer{Reading: b.Bytes(), Photos: lines(res)}, nil
+}

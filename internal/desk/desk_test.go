@@ -1,0 +1,220 @@
+package desk_test
+
+import (
+	"archive/zip"
+	"bytes"
+	"context"
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"mudline/imaging"
+	"mudline/internal/desk"
+	"mudline/internal/jar"
+	"mudline/internal/reading"
+	"mudline/internal/record"
+)
+
+// sample is one of the sample jars, with its record as a page holds it.
+func sample(t *testing.T) (p desk.Pack, names []string) {
+	folder := filepath.Join("..", "..", "samples", "plot-07-by-the-brook")
+	text, err := os.ReadFile(filepath.Join(folder, record.FileName))
+	require.NoError(t, err)
+	p.Record, err = record.ParseTree(record.FileName, text)
+	require.NoError(t, err)
+	paths, err := filepath.Glob(filepath.Join(folder, "*.jpg"))
+	require.NoError(t, err)
+	require.NotEmpty(t, paths)
+	for _, path := range paths {
+		data, err := os.ReadFile(path)
+		require.NoError(t, err)
+		p.Photos = append(p.Photos, desk.NamedFile{Name: filepath.Base(path), Data: data})
+		names = append(names, filepath.Base(path))
+	}
+	return p, names
+}
+
+func asJSON(t *testing.T, v any) []byte {
+	text, err := json.Marshal(v)
+	require.NoError(t, err)
+	return text
+}
+
+// What a page reads is, byte for byte, what the command line reads.
+func TestDeskReadsAsTheCommandLineDoes(t *testing.T) {
+	p, names := sample(t)
+	d, rec := desk.New(imaging.PureGo{}), asJSON(t, p.Record)
+	for _, f := range p.Photos {
+		o, err := d.Open(f.Name, f.Data, nil, rec)
+		require.NoError(t, err)
+		assert.NotNil(t, o.ElapsedS, "the sample's names state the time")
+		assert.True(t, d.Holds(f.Name))
+	}
+	got, err := d.Read(context.Background(), rec, names)
+	require.NoError(t, err)
+	require.Nil(t, got.Refused, "%+v", got)
+	require.Empty(t, got.Mistake)
+
+	var files []jar.File
+	for _, f := range p.Photos {
+		files = append(files, jar.File{Name: f.Name, Data: func() ([]byte, error) { return f.Data, nil }})
+	}
+	r, err := p.Record.Record(record.FileName)
+	require.NoError(t, err)
+	want, err := jar.Analyse(context.Background(), files, *r, jar.Options{})
+	require.NoError(t, err)
+	var b bytes.Buffer
+	require.NoError(t, want.Reading.Encode(&b))
+	assert.Equal(t, b.String(), string(got.Reading))
+
+	require.Len(t, got.Photos, len(names))
+	for i, photo := range got.Photos {
+		rows := want.Reading.Photos[i].RowsPx
+		assert.Equal(t, "floor", photo.Lines[0].Name)
+		assert.InDelta(t, *rows.Floor, photo.Lines[0].Row, 0.06)
+		last := photo.Lines[len(photo.Lines)-1]
+		assert.Equal(t, "water", last.Name)
+		assert.InDelta(t, *rows.Water, last.Row, 0.06)
+		for k := 1; k < len(photo.Lines); k++ {
+			assert.Less(t, photo.Lines[k].Row, photo.Lines[k-1].Row, "from the floor up")
+		}
+		edges := want.Reading.Photos[i].EdgesPx
+		assert.InDelta(t, edges[0][0], (photo.Left[0][0]+photo.Left[1][0])/2, 0.02*edges[1][0])
+	}
+}
+
+func TestMistakesAndRefusalsAreAnswers(t *testing.T) {
+	p, names := sample(t)
+	d := desk.New(imaging.PureGo{})
+	_, err := d.Read(context.Background(), []byte(`{}`), names)
+	assert.ErrorContains(t, err, "is not open")
+	_, err = d.Preview([]byte(`{}`))
+	assert.ErrorContains(t, err, "no reading")
+
+	got, err := d.Read(context.Background(), []byte(`{"water-depth":"900 mm"}`), names)
+	require.NoError(t, err)
+	assert.Contains(t, got.Mistake, "900")
+
+	_, err = d.Open("a.jpg", []byte("no picture at all"), nil, []byte(`{}`))
+	var refusal *reading.Refusal
+	require.ErrorAs(t, err, &refusal)
+	assert.Equal(t, reading.NotAnImage, refusal.Code)
+	assert.False(t, d.Holds("a.jpg"))
+
+	_, err = d.Open("IMG_1.jpg", p.Photos[0].Data, nil, []byte(`{}`))
+	require.NoError(t, err)
+	got, err = d.Read(context.Background(), []byte(`{}`), []string{"IMG_1.jpg"})
+	require.NoError(t, err)
+	require.NotNil(t, got.Refused)
+	assert.Equal(t, reading.NoTime, got.Refused.Code)
+	d.Forget("IMG_1.jpg")
+	assert.False(t, d.Holds("IMG_1.jpg"))
+}
+
+func TestPreviewTakes(t *testing.T) {
+	p, names := sample(t)
+	d, rec := desk.New(imaging.PureGo{}), asJSON(t, p.Record)
+	for _, f := range p.Photos {
+		_, err := d.Open(f.Name, f.Data, nil, rec)
+		require.NoError(t, err)
+	}
+	whole, err := d.Read(context.Background(), rec, names)
+	require.NoError(t, err)
+	last := whole.Photos[len(whole.Photos)-1]
+	top := last.Lines[len(last.Lines)-2]
+	moved := map[string]any{}
+	for k, v := range p.Record {
+		moved[k] = v
+	}
+	moved["photos"] = map[string]any{last.File: map[string]any{"lines": map[string]any{"deposit-top": fmt.Sprintf("%.1f px", top.Row-12)}}}
+	began := time.Now()
+	got, err := d.Preview(asJSON(t, moved))
+	require.NoError(t, err)
+	assert.Less(t, time.Since(began), time.Second)
+	require.Empty(t, got.Mistake)
+	for _, l := range got.Photos[len(got.Photos)-1].Lines {
+		if l.Name == "deposit-top" {
+			assert.InDelta(t, top.Row-12, l.Row, 0.1)
+			assert.True(t, l.Stated)
+		}
+	}
+}
+
+func TestAJarGoesIntoAFileAndBack(t *testing.T) {
+	p, _ := sample(t)
+	p.Reading = []byte(`{"version":1}`)
+	data, err := p.Write()
+	require.NoError(t, err)
+	again, err := p.Write()
+	require.NoError(t, err)
+	assert.Equal(t, data, again)
+	back, err := desk.ReadPack(data)
+	require.NoError(t, err)
+	assert.Equal(t, p, back)
+}
+
+// zipped makes a zip of names and contents.
+func zipped(t *testing.T, files ...[2]string) []byte {
+	var b bytes.Buffer
+	z := zip.NewWriter(&b)
+	for _, f := range files {
+		w, err := z.Create(f[0])
+		require.NoError(t, err)
+		_, err = w.Write([]byte(f[1]))
+		require.NoError(t, err)
+	}
+	require.NoError(t, z.Close())
+	return b.Bytes()
+}
+
+func TestAFolderZippedByHandOpens(t *testing.T) {
+	p, err := desk.ReadPack(zipped(t, [2]string{"plot/jar.yaml", "name: Plot\n"}, [2]string{"plot/a_1min.jpg", "x"},
+		[2]string{"__MACOSX/plot/._a_1min.jpg", "y"}, [2]string{"plot/.DS_Store", "z"}, [2]string{"plot/notes.txt", "n"}, [2]string{"plot/a_1min.read.png", "r"}))
+	require.NoError(t, err)
+	assert.Equal(t, record.Tree{"name": "Plot"}, p.Record)
+	assert.Equal(t, []desk.NamedFile{{Name: "a_1min.jpg", Data: []byte("x")}}, p.Photos)
+}
+
+func TestPacksThatAreNoneAreRefused(t *testing.T) {
+	for name, data := range map[string][]byte{
+		"not a zip":     []byte("hello"),
+		"empty":         zipped(t),
+		"two folders":   zipped(t, [2]string{"a/x.jpg", "x"}, [2]string{"b/y.jpg", "y"}),
+		"climbs out":    zipped(t, [2]string{"jar.yaml", "name: a"}, [2]string{"../x.jpg", "x"}),
+		"broken record": zipped(t, [2]string{"jar.yaml", "water-depth: 9 km"}),
+	} {
+		_, err := desk.ReadPack(data)
+		assert.Error(t, err, name)
+	}
+	_, err := desk.Pack{Record: record.Tree{}, Photos: []desk.NamedFile{{Name: "../x.jpg"}}}.Write()
+	assert.Error(t, err)
+}
+
+func FuzzReadPack(f *testing.F) {
+	f.Add([]byte("PK"))
+	p := desk.Pack{Record: record.Tree{"name": "a"}, Photos: []desk.NamedFile{{Name: "b.jpg", Data: []byte{1, 2}}}}
+	data, err := p.Write()
+	if err != nil {
+		f.Fatal(err)
+	}
+	f.Add(data)
+	f.Fuzz(func(t *testing.T, data []byte) {
+		p, err := desk.ReadPack(data)
+		if err != nil {
+			return
+		}
+		if _, err := p.Write(); err == nil {
+			for _, file := range p.Photos {
+				if filepath.Base(file.Name) != file.Name {
+					t.Fatalf("a name with a folder: %q", file.Name)
+				}
+			}
+		}
+	})
+}

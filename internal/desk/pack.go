@@ -1,0 +1,138 @@
+package desk
+
+import (
+	"archive/zip"
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"path"
+	"strings"
+	"time"
+
+	"mudline/internal/files"
+	"mudline/internal/record"
+)
+
+// ReadingName is the file beside jar.yaml that holds the reading.
+const ReadingName = "reading.json"
+
+// The limits on a jar file, so that a small one cannot claim all memory.
+const (
+	maxPackBytes = 1 << 30
+	maxPackFiles = 100
+)
+
+// Pack is one jar in one file: a zip of the folder that mudline read takes.
+type Pack struct {
+	Record  record.Tree
+	Photos  []NamedFile
+	Reading []byte // reading.json; nil without a reading
+}
+
+// NamedFile is a file of a pack; Name has no folder.
+type NamedFile struct {
+	Name string
+	Data []byte
+}
+
+// Write makes the zip: the same bytes for the same pack. Photos are stored as
+// they are, since they are compressed already.
+func (p Pack) Write() ([]byte, error) {
+	text, err := p.Record.YAML(record.FileName)
+	if err != nil {
+		return nil, err
+	}
+	var b bytes.Buffer
+	z := zip.NewWriter(&b)
+	own := []NamedFile{{record.FileName, text}}
+	if p.Reading != nil {
+		own = append(own, NamedFile{ReadingName, p.Reading})
+	}
+	seen := map[string]bool{}
+	for i, f := range append(own, p.Photos...) {
+		if !plainName(f.Name) || seen[f.Name] {
+			return nil, fmt.Errorf("%q cannot be the name of a file in a jar, or is there twice", f.Name)
+		}
+		seen[f.Name] = true
+		method := zip.Deflate
+		if i >= len(own) {
+			method = zip.Store
+		}
+		w, err := z.CreateHeader(&zip.FileHeader{Name: f.Name, Method: method, Modified: time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)})
+		if err == nil {
+			_, err = w.Write(f.Data)
+		}
+		if err != nil {
+			return nil, err
+		}
+	}
+	if err := z.Close(); err != nil {
+		return nil, err
+	}
+	return b.Bytes(), nil
+}
+
+func plainName(name string) bool {
+	return name != "" && name != "." && name != ".." && len(name) <= 255 && !strings.ContainsAny(name, "/\\\x00")
+}
+
+// ReadPack opens a jar file: a zip whose files lie at its top or in one folder.
+// Files that are no part of a jar are left out.
+func ReadPack(data []byte) (Pack, error) {
+	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		return Pack{}, fmt.Errorf("this is not a jar file (a zip of jar.yaml and photos), or it is damaged: %w", err)
+	}
+	if len(z.File) > maxPackFiles {
+		return Pack{}, fmt.Errorf("the file holds %d files, a jar has at most %d: is it the right one?", len(z.File), maxPackFiles)
+	}
+	p := Pack{Record: record.Tree{}}
+	left := int64(maxPackBytes)
+	folder, any := "", false
+	for _, f := range z.File {
+		name := path.Base(f.Name)
+		if f.FileInfo().IsDir() || strings.HasPrefix(name, ".") || strings.HasPrefix(f.Name, "__MACOSX/") {
+			continue
+		}
+		if dir := path.Dir(f.Name); !any {
+			folder, any = dir, true
+		} else if dir != folder {
+			return Pack{}, errors.New("the file holds several folders: open one jar at a time")
+		}
+		content, err := unzip(f, &left)
+		if err != nil {
+			return Pack{}, err
+		}
+		switch {
+		case name == record.FileName:
+			if p.Record, err = record.ParseTree(name, content); err != nil {
+				return Pack{}, err
+			}
+		case name == ReadingName:
+			p.Reading = content
+		case files.IsPhoto(name):
+			p.Photos = append(p.Photos, NamedFile{name, content})
+		}
+	}
+	if len(p.Photos) == 0 && len(p.Record) == 0 {
+		return Pack{}, errors.New("the file holds neither photos nor a jar.yaml: is it the right one?")
+	}
+	return p, nil
+}
+
+func unzip(f *zip.File, left *int64) ([]byte, error) {
+	r, err := f.Open()
+	if err != nil {
+		return nil, fmt.Errorf("%s in the jar file is damaged: %w", f.Name, err)
+	}
+	defer r.Close()
+	content, err := io.ReadAll(io.LimitReader(r, *left+1))
+	if err != nil {
+		return nil, fmt.Errorf("%s in the jar file is damaged: %w", f.Name, err)
+	}
+	if *left -= int64(len(content)); *left < 0 {
+		return nil, fmt.Errorf("the jar file unpacks to more than %d MB", maxPackBytes>>20)
+	}
+	return content, nil
+}

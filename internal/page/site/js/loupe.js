@@ -1,0 +1,63 @@
+// The magnifier: a part of the photo, three times as large as on the stage, with
+// the line in it.
+import { el } from "./dom.js";
+
+const TIMES = 3;
+/** Its width and height in CSS pixels. */
+export const SIZE = [168, 132];
+
+export class Loupe {
+  constructor() {
+    this.canvas = el("canvas", { class: "loupe", "aria-hidden": "true", hidden: true });
+    const ratio = Math.min(window.devicePixelRatio || 1, 3);
+    [this.canvas.width, this.canvas.height] = SIZE.map((v) => Math.round(v * ratio));
+  }
+
+  hide() { this.canvas.hidden = true; }
+
+  /**
+   * Shows the photo round [x, y]; perPixel is CSS pixels of the stage to one of
+   * the photo; points is the line; left and top place it on the stage.
+   */
+  show(img, size, [x, y], perPixel, points, left, top) {
+    const { canvas } = this;
+    const context = canvas.getContext("2d");
+    const scale = TIMES * perPixel * canvas.width / SIZE[0]; // canvas to photo pixels
+    const w = canvas.width / scale, h = canvas.height / scale;
+    const x0 = x - w / 2, y0 = y - h / 2;
+    // The picture at hand may be smaller than the photo it stands for.
+    const own = img.naturalWidth / size[0];
+    context.fillStyle = "#777";
+    context.fillRect(0, 0, canvas.width, canvas.height);
+    context.imageSmoothingEnabled = true;
+    context.imageSmoothingQuality = "high";
+    context.drawImage(img, x0 * own, y0 * own, w * own, h * own, 0, 0, canvas.width, canvas.height);
+    this.#line(context, points.map(([px, py]) => [(px - x0) * scale, (py - y0) * scale]));
+    canvas.style.left = `${left}px`;
+    canvas.style.top = `${top}px`;
+    canvas.hidden = false;
+  }
+
+  // The line leaves the middle free, so that it hides nothing of what it is to
+  // be laid on.
+  #line(context, points) {
+    const { width, height } = this.canvas;
+    const unit = width / SIZE[0];
+    for (const [colour, thick] of [["rgba(20,14,9,.85)", 4], ["#fff6df", 2]]) {
+      for (const [from, to] of [[0, 0.34], [0.66, 1]]) {
+        context.save();
+        context.beginPath();
+        const across = Math.abs(points[0][0] - points.at(-1)[0]) > Math.abs(points[0][1] - points.at(-1)[1]);
+        if (across) context.rect(from * width, 0, (to - from) * width, height);
+        else context.rect(0, from * height, width, (to - from) * height);
+        context.clip();
+        context.beginPath();
+        points.forEach(([x, y], i) => (i ? context.lineTo(x, y) : context.moveTo(x, y)));
+        context.lineWidth = thick * unit;
+        context.strokeStyle = colour;
+        context.stroke();
+        context.restore();
+      }
+    }
+  }
+}

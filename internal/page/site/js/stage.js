@@ -1,0 +1,321 @@
+// The stage: a photo with the jar's lines on it, and a handle for each line that
+// can be moved. It knows pixels and pointers, not readings: what is done to a
+// line goes to the hooks.
+import { el } from "./dom.js";
+import { DRAWN, SIDES, columnOf, isSide, moved, shareOf, whereIs } from "./lines.js";
+import { Loupe, SIZE } from "./loupe.js";
+import { shape } from "./parts.js";
+import { t } from "./words.js";
+
+// A handle's height with the gap to the next, and the room its column takes.
+const HANDLE = 50, COLUMN = 128;
+// The same of a name that stands in place of a handle where nothing can be moved.
+const TAG = 42, TAGS = 126;
+const LARGEST = 3; // CSS pixels to one of the photo
+
+/**
+ * Stage shows photo {lines, left, right} over the image at url. hooks:
+ *   move(name, at)      a line is being moved; at is a row, or a column of a side
+ *   drop(name, at)      it was let go there
+ *   cancel(name)        it was put back while being moved
+ *   value(name, at)     its place in words, for screen readers
+ * Without hooks nothing can be moved: each line has its name in place of a handle.
+ */
+export class Stage {
+  #img; #svg; #layer; #loupe; #hooks; #size; #photo; #zoom = "jar"; #mode = "layers";
+  #handles = new Map(); #drag; #keys; #watch;
+  #view = { x: 0, y: 0, s: 1 };
+
+  constructor(url, size, alt, hooks) {
+    this.#size = size;
+    this.#hooks = hooks;
+    this.#img = el("img", { src: url, alt, draggable: "false" });
+    this.#svg = shape("svg", { "aria-hidden": "true" });
+    this.#layer = el("div", { class: "handles" });
+    this.#loupe = new Loupe();
+    this.element = el("div", { class: hooks ? "stage" : "stage still" }, this.#img, this.#svg, this.#layer, this.#loupe.canvas);
+    this.#watch = new ResizeObserver(() => this.#lay());
+    this.#watch.observe(this.element);
+  }
+
+  close() { this.#watch.disconnect(); }
+
+  /** Shows another state of the lines. A line in the hand stays where it is held. */
+  show(photo) {
+    const first = !this.#photo;
+    this.#photo = photo;
+    const held = this.#drag || this.#keys;
+    if (held) this.#photo = moved(photo, held.name, held.at);
+    if (first) this.#lay();
+    else this.#draw();
+  }
+
+  /** "photo", "jar" or "soil". */
+  zoom(kind) { this.#zoom = kind; this.#lay(); }
+
+  /** "layers" or "sides": which lines have handles. */
+  mode(kind) { this.#mode = kind; this.#draw(); }
+
+  /** Puts the focus on the handle of a line. */
+  focus(name) { this.#handles.get(name)?.focus(); }
+
+  // frame is the part of the photo that has to be seen.
+  #frame() {
+    const [w, h] = this.#size;
+    const p = this.#photo;
+    if (!p || this.#zoom === "photo") return [0, 0, w, h];
+    const xs = SIDES.map((s) => columnOf(p[s]));
+    const floor = whereIs(p, "floor"), water = whereIs(p, "water");
+    const wide = xs[1] - xs[0], deep = floor - water;
+    if (this.#zoom === "jar") return [xs[0] - 0.06 * wide, water - 0.08 * deep, xs[1] + 0.04 * wide, floor + 0.12 * deep];
+    const tops = p.lines.filter((l) => !["water", "haze-top"].includes(l.name)).map((l) => l.row);
+    const top = Math.min(floor - 0.12 * deep, ...tops);
+    return [xs[0] + 0.1 * wide, top - 0.35 * (floor - top), xs[1], floor + 0.3 * (floor - top)];
+  }
+
+  #lay() {
+    const { clientWidth: cw, clientHeight: ch } = this.element;
+    if (!cw || !ch) return;
+    const [x0, y0, x1, y1] = this.#frame();
+    const whole = this.#zoom === "photo" || !this.#photo;
+    const room = whole ? cw : cw - this.#column;
+    const s = Math.min(room / (x1 - x0), ch / (y1 - y0), LARGEST);
+    // Up and down, the view stays within the photo where there is enough of it.
+    const spare = this.#size[1] - ch / s, middle = (y0 + y1) / 2 - ch / 2 / s;
+    this.#view = { s, x: (x0 + x1) / 2 - room / 2 / s, y: spare > 0 ? Math.min(Math.max(middle, 0), spare) : spare / 2 };
+    const { x, y } = this.#view;
+    Object.assign(this.#img.style, { width: `${this.#size[0] * s}px`, height: `${this.#size[1] * s}px`, left: `${-x * s}px`, top: `${-y * s}px` });
+    this.#svg.setAttribute("viewBox", `0 0 ${cw} ${ch}`);
+    this.#draw();
+  }
+
+  get #column() { return this.#hooks ? COLUMN : TAGS; }
+
+  #css([px, py]) { return [(px - this.#view.x) * this.#view.s, (py - this.#view.y) * this.#view.s]; }
+  #path(points) { return points.map((p, i) => `${i ? "L" : "M"}${this.#css(p).map((v) => v.toFixed(1)).join(" ")}`).join(""); }
+
+  #draw() {
+    const p = this.#photo;
+    if (!p || !this.element.clientWidth) return;
+    this.#svg.replaceChildren();
+    const held = this.#drag || this.#keys;
+    for (const side of SIDES) this.#stroke(side, p[side], this.#mode === "sides" ? "side" : "side quiet", held?.name === side);
+    for (const name of DRAWN) {
+      const l = p.lines.find((one) => one.name === name);
+      if (!l) continue;
+      const shift = (row) => l.points.map(([x, y]) => [x, y + row - l.row]);
+      if (l.low - l.high > 1) this.#svg.append(shape("path", { class: "band", d: this.#path([...shift(l.low), ...shift(l.high).reverse()]) + "Z" }));
+      this.#stroke(name, l.points, `${name}${l.unsure ? " unsure" : ""}`, held?.name === name);
+    }
+    this.#drawHandles();
+    if (held) this.#magnify(held);
+  }
+
+  #stroke(name, points, kind, held) {
+    const d = this.#path(points);
+    this.#svg.append(shape("path", { class: "halo", d }), shape("path", { class: `mark-line ${kind}${held ? " held" : ""}`, d }));
+    if (!this.#hooks || name === "haze-top" || isSide(name) !== (this.#mode === "sides")) return;
+    // With a mouse the line itself can be taken; a finger scrolls the page there.
+    const grip = shape("path", { class: `grip${isSide(name) ? " across" : ""}`, d });
+    grip.addEventListener("pointerdown", (e) => { if (e.pointerType === "mouse") this.#take(e, name); });
+    this.#svg.append(grip);
+  }
+
+  // Handles stand in a column beside the jar, each as near to its line as the
+  // others allow, with a lead to the line.
+  #drawHandles() {
+    const p = this.#photo;
+    const { clientWidth: cw, clientHeight: ch } = this.element;
+    const sides = this.#mode === "sides";
+    const names = sides ? SIDES : p.lines.map((l) => l.name).filter((n) => n !== "haze-top");
+    for (const [name, h] of this.#handles) {
+      if (!names.includes(name)) { h.remove(); this.#handles.delete(name); }
+    }
+    if (sides) {
+      for (const name of names) {
+        const x = this.#css([whereIs(p, name), 0])[0];
+        this.#put(name, Math.min(Math.max(x, 24), cw - 24), ch / 2);
+      }
+      return;
+    }
+    const right = Math.max(...SIDES.map((s) => this.#css([columnOf(p[s]), 0])[0]));
+    const left = Math.min(Math.max(right + 14, this.#column), cw - this.#column + 8);
+    const wanted = names.map((name) => ({ name, y: this.#css([0, whereIs(p, name)])[1] })).sort((a, b) => b.y - a.y);
+    spread(wanted, this.#hooks ? HANDLE : TAG, 26, ch - 26, this.#drag?.name);
+    for (const { name, y, at } of wanted) {
+      const l = p.lines.find((one) => one.name === name);
+      const [ex, ey] = this.#css(l.points.at(-1));
+      const lead = `M${ex.toFixed(1)} ${ey.toFixed(1)}L${(left + 2).toFixed(1)} ${at.toFixed(1)}`;
+      if (y > -20 && y < ch + 20) this.#svg.append(shape("path", { class: "halo lead", d: lead }), shape("path", { class: "lead", d: lead }));
+      this.#put(name, left, at, l);
+    }
+  }
+
+  #put(name, x, y, line) {
+    let h = this.#handles.get(name);
+    if (!h) {
+      h = this.#handle(name);
+      this.#handles.set(name, h);
+      this.#layer.append(h);
+    }
+    h.style.left = `${x}px`;
+    h.style.top = `${y}px`;
+    const at = whereIs(this.#photo, name);
+    h.classList.toggle("unsure", Boolean(line?.unsure));
+    h.classList.toggle("stated", Boolean(line?.stated));
+    if (!this.#hooks) return;
+    h.setAttribute("aria-valuenow", isSide(name) ? Math.round(at) : Math.round(1000 * shareOf(this.#photo, at)) / 10);
+    h.setAttribute("aria-valuetext", this.#hooks.value(name, at, line));
+  }
+
+  #handle(name) {
+    if (!this.#hooks) return el("div", { class: "tag", "aria-hidden": "true" }, t(`photo-line-${name}`));
+    const side = isSide(name);
+    const h = el("div", {
+      class: `handle ${name}${side ? " across" : ""}`, role: "slider", tabindex: "0", "aria-label": t(`photo-line-${name}`),
+      "aria-orientation": side ? "horizontal" : "vertical",
+      "aria-valuemin": side ? 0 : -10, "aria-valuemax": side ? this.#size[0] : 110,
+      onpointerdown: (e) => this.#take(e, name),
+      onkeydown: (e) => this.#key(e, name),
+      onblur: () => this.#settle(),
+    }, el("span", { class: "grab", "aria-hidden": "true" }), side ? null : el("span", { class: "handle-name" }, t(`photo-line-${name}`)));
+    return h;
+  }
+
+  // A line taken with a pointer.
+  #take(e, name) {
+    if (e.button > 0 || this.#drag) return;
+    this.#settle();
+    e.preventDefault();
+    const h = this.#handles.get(name);
+    h.focus({ preventScroll: true });
+    const from = whereIs(this.#photo, name);
+    this.#drag = { name, from, at: from, x: e.clientX, y: e.clientY, id: e.pointerId, photo: this.#photo };
+    // The handle is there for the whole of the drag; the line is drawn anew.
+    h.setPointerCapture(e.pointerId);
+    const on = new AbortController();
+    this.#drag.end = () => on.abort();
+    h.addEventListener("pointermove", (m) => this.#moved(m), { signal: on.signal });
+    h.addEventListener("pointerup", (m) => { if (m.pointerId === this.#drag?.id) this.#let(true); }, { signal: on.signal });
+    h.addEventListener("pointercancel", (m) => { if (m.pointerId === this.#drag?.id) this.#let(false); }, { signal: on.signal });
+    this.element.classList.add("dragging");
+    this.#draw();
+  }
+
+  #moved(e) {
+    const d = this.#drag;
+    if (!d || e.pointerId !== d.id) return;
+    const by = isSide(d.name) ? e.clientX - d.x : e.clientY - d.y;
+    this.#to(d, d.from + by / this.#view.s);
+  }
+
+  #to(held, at) {
+    const most = this.#size[isSide(held.name) ? 0 : 1];
+    held.at = Math.round(10 * Math.min(Math.max(at, 0), most)) / 10;
+    this.#photo = moved(this.#photo, held.name, held.at);
+    this.#draw();
+    this.#hooks.move(held.name, held.at);
+  }
+
+  #let(keep) {
+    const d = this.#drag;
+    this.#drag = undefined;
+    d.end();
+    this.element.classList.remove("dragging");
+    this.#loupe.hide();
+    this.#finish(d, keep);
+  }
+
+  #finish(held, keep) {
+    if (keep && Math.abs(held.at - held.from) >= 0.1) {
+      this.#hooks.drop(held.name, held.at);
+      return;
+    }
+    this.#photo = held.photo;
+    this.#draw();
+    this.#hooks.cancel(held.name);
+  }
+
+  // A line moved by keys; it is let go by Enter, by leaving it, or after a while.
+  #key(e, name) {
+    if (e.key === "Escape") {
+      e.preventDefault();
+      if (this.#drag) this.#let(false);
+      else if (this.#keys) { const k = this.#keys; this.#rest(); this.#finish(k, false); }
+      return;
+    }
+    if (e.key === "Enter" || e.key === " ") { e.preventDefault(); this.#settle(); return; }
+    if (e.ctrlKey || e.altKey || e.metaKey || this.#drag) return;
+    const side = isSide(name);
+    const step = e.shiftKey ? 10 : 1;
+    const by = side
+      ? { ArrowLeft: -step, ArrowDown: -step, ArrowRight: step, ArrowUp: step, PageUp: 10, PageDown: -10 }[e.key]
+      : { ArrowUp: -step, ArrowRight: -step, ArrowDown: step, ArrowLeft: step, PageUp: -10, PageDown: 10 }[e.key];
+    if (by === undefined) return;
+    e.preventDefault();
+    if (this.#keys && this.#keys.name !== name) this.#settle();
+    const from = whereIs(this.#photo, name);
+    this.#keys ||= { name, from, at: from, photo: this.#photo };
+    clearTimeout(this.#keys.timer);
+    this.#keys.timer = setTimeout(() => this.#settle(), 1500);
+    this.#to(this.#keys, this.#keys.at + by);
+  }
+
+  #rest() {
+    clearTimeout(this.#keys?.timer);
+    this.#keys = undefined;
+    this.#loupe.hide();
+  }
+
+  #settle() {
+    const k = this.#keys;
+    if (!k) return;
+    this.#rest();
+    this.#finish(k, true);
+  }
+
+  // The magnifier stands beside the finger, over the middle of the jar or above
+  // the handle, and never under the hand.
+  #magnify({ name, at }) {
+    const p = this.#photo;
+    const { clientWidth: cw, clientHeight: ch } = this.element;
+    const points = isSide(name) ? p[name] : p.lines.find((l) => l.name === name).points;
+    const middle = points[Math.floor(points.length / 2)];
+    const focus = isSide(name) ? [at, (whereIs(p, "floor") + whereIs(p, "water")) / 2] : middle;
+    const h = this.#handles.get(name);
+    const hx = parseFloat(h.style.left), hy = parseFloat(h.style.top);
+    const [w, tall] = SIZE;
+    let left = hx - w - 34, top = hy - tall - 30;
+    if (isSide(name)) left = hx - w / 2;
+    if (top < 4) top = isSide(name) ? hy - tall - 30 : Math.min(hy + 34, ch - tall - 4);
+    left = Math.min(Math.max(left, 4), cw - w - 4);
+    this.#loupe.show(this.#img, this.#size, focus, this.#view.s, points, left, top);
+  }
+}
+
+/**
+ * Spreads handles in order from the bottom up so that they stand gap apart
+ * between top and bottom, near to where they want to be; the pinned one stays.
+ */
+export function spread(list, gap, top, bottom, pinned) {
+  const clamp = (v) => Math.min(Math.max(v, top), bottom);
+  for (const one of list) one.at = clamp(one.y);
+  const hold = list.findIndex((one) => one.name === pinned);
+  const up = (from) => { for (let i = from + 1; i < list.length; i++) list[i].at = Math.min(list[i].at, list[i - 1].at - gap); };
+  const down = (from) => { for (let i = from - 1; i >= 0; i--) list[i].at = Math.max(list[i].at, list[i + 1].at + gap); };
+  if (hold >= 0) { up(hold); down(hold); return; }
+  // Groups that crowd are moved apart about their middle.
+  for (let pass = 0; pass < 20; pass++) {
+    let still = true;
+    for (let i = 1; i < list.length; i++) {
+      const lack = gap - (list[i - 1].at - list[i].at);
+      if (lack <= 0.01) continue;
+      still = false;
+      list[i - 1].at += lack / 2;
+      list[i].at -= lack / 2;
+    }
+    if (still) break;
+  }
+  if (list.length && list[0].at > bottom) { list[0].at = bottom; up(0); }
+  if (list.length && list.at(-1).at < top) { list.at(-1).at = top; down(list.length - 1); }
+}

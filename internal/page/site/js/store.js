@@ -1,0 +1,143 @@
+// The jars in this browser's own storage (IndexedDB). A jar is
+//   {id, record, created, changed, answer?}
+// where record is the tree of jar.yaml as text and answer the last reading with
+// its lines. Photos lie beside it, each {jar, name, blob, added}, so that adding
+// one never rewrites another. Notes are what was found out of a photo, {jar,
+// name, thumb?, size?, taken?, refused?}: losing them costs time, nothing else.
+
+const NAME = "mudline";
+const VERSION = 1;
+const BESIDE = ["photos", "notes"];
+
+let database;
+
+function open() {
+  database ||= new Promise((resolve, reject) => {
+    const request = indexedDB.open(NAME, VERSION);
+    request.onupgradeneeded = () => {
+      const db = request.result;
+      db.createObjectStore("jars", { keyPath: "id" });
+      for (const beside of BESIDE) db.createObjectStore(beside, { keyPath: ["jar", "name"] }).createIndex("jar", "jar");
+    };
+    request.onsuccess = () => {
+      // Another tab with a newer page may need to change the database.
+      request.result.onversionchange = () => { request.result.close(); database = undefined; };
+      resolve(request.result);
+    };
+    request.onerror = () => { database = undefined; reject(request.error); };
+    request.onblocked = () => { database = undefined; reject(new Error("blocked")); };
+  });
+  return database;
+}
+
+/** Full says that the browser has no room left for the jar. */
+export class Full extends Error {}
+
+// change runs work in one transaction: all of it is stored, or nothing.
+async function change(stores, mode, work) {
+  const db = await open();
+  return new Promise((resolve, reject) => {
+    const tx = db.transaction(stores, mode, { durability: "strict" });
+    let result;
+    tx.oncomplete = () => resolve(result);
+    const failed = (e) => reject(e && e.name === "QuotaExceededError" ? new Full(e.message) : e || new Error("the browser's storage failed"));
+    tx.onabort = () => failed(tx.error);
+    const keep = (request) => { request.onsuccess = () => { result = request.result; }; };
+    try {
+      work(...stores.map((s) => tx.objectStore(s)), keep);
+    } catch (e) {
+      failed(e);
+      tx.abort();
+    }
+  });
+}
+
+/** All jars, the one changed last first. */
+export async function jars() {
+  const all = await change(["jars"], "readonly", (s, keep) => keep(s.getAll()));
+  return all.sort((a, b) => b.changed - a.changed);
+}
+
+export const jar = (id) => change(["jars"], "readonly", (s, keep) => keep(s.get(id)));
+
+/** The photos of a jar, by name. */
+export const photos = (id) => change(["photos"], "readonly", (s, keep) => keep(s.index("jar").getAll(id)));
+
+/** Their names only, which costs little. */
+export const photoNames = async (id) => (await change(["photos"], "readonly", (s, keep) => keep(s.index("jar").getAllKeys(id)))).map(([, name]) => name);
+
+/** A new jar, stored; photos [{name, blob}] may come with it. */
+export async function create(record, list = []) {
+  const now = Date.now();
+  const j = { id: crypto.randomUUID ? crypto.randomUUID() : `${now}-${Math.random()}`, record, created: now, changed: now };
+  await change(["jars", "photos"], "readwrite", (s, p) => {
+    s.add(j);
+    for (const { name, blob } of list) p.add({ jar: j.id, name, blob, added: now });
+  });
+  navigator.storage?.persist?.().catch(() => {});
+  return j;
+}
+
+/** Stores what changed of a jar; photos are not touched. */
+export async function put(j) {
+  j.changed = Date.now();
+  await change(["jars"], "readwrite", (s) => { s.put(j); });
+  return j;
+}
+
+/**
+ * Changes a jar in one piece: change(jar) is given what is stored now, so that
+ * nothing written meanwhile is lost. Gives the jar; undefined where it is gone.
+ */
+export async function edit(id, alter) {
+  return change(["jars"], "readwrite", (s, keep) => {
+    const request = s.get(id);
+    request.onsuccess = () => {
+      const j = request.result;
+      if (!j) return;
+      alter(j);
+      j.changed = Date.now();
+      s.put(j);
+      keep(s.get(id));
+    };
+  });
+}
+
+/** The notes on a jar's photos, by name. */
+export const notes = (id) => change(["notes"], "readonly", (s, keep) => keep(s.index("jar").getAll(id)));
+
+/** Notes something on a photo. */
+export const note = (id, name, what) => change(["notes"], "readwrite", (s) => { s.put({ ...what, jar: id, name }); });
+
+/** Adds a photo to a jar; it is stored before anything is made of it. */
+export const addPhoto = (id, name, blob) =>
+  change(["photos"], "readwrite", (p) => { p.put({ jar: id, name, blob, added: Date.now() }); });
+
+export const removePhoto = (id, name) => change(BESIDE, "readwrite", (photos, notes) => {
+  for (const s of [photos, notes]) s.delete([id, name]);
+});
+
+/** Removes a jar with its photos. */
+export const remove = (id) => change(["jars", ...BESIDE], "readwrite", (jars, photos, notes) => {
+  jars.delete(id);
+  for (const s of [photos, notes]) {
+    const cursor = s.index("jar").openKeyCursor(id);
+    cursor.onsuccess = () => {
+      const c = cursor.result;
+      if (!c) return;
+      s.delete(c.primaryKey);
+      c.continue();
+    };
+  }
+});
+
+/** Removes all there is. */
+export const removeAll = () => change(["jars", ...BESIDE], "readwrite", (jars, photos, notes) => {
+  for (const s of [jars, photos, notes]) s.clear();
+});
+
+/** Bytes used and bytes left; either may be undefined where the browser does not say. */
+export async function room() {
+  const e = await navigator.storage?.estimate?.();
+  return { used: e?.usage, left: e?.quota === undefined ? undefined : e.quota - e.usage };
+}

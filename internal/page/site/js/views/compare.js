@@ -1,0 +1,85 @@
+// Several jars side by side.
+import { address } from "../app.js";
+import { chart, className } from "../chart.js";
+import { el, save, unique } from "../dom.js";
+import { explain } from "../explain.js";
+import { FRACTIONS, percent, sureness } from "../fractions.js";
+import { button, select } from "../parts.js";
+import * as program from "../program.js";
+import * as store from "../store.js";
+import { inches, length, number, t } from "../words.js";
+
+const ORDERS = ["name", "sand", "silt", "clay", "water", "class"];
+// The choice is kept while the page is open.
+let chosen, order = "name";
+
+export async function view(place) {
+  const jars = (await store.jars()).filter((j) => j.answer?.reading);
+  place.append(el("h1", {}, t("compare-title")));
+  if (jars.length < 2) {
+    place.append(el("p", {}, t(jars.length ? "compare-one" : "compare-none")), el("p", {}, el("a", { class: "button main", href: "#/" }, t("compare-to-jars"))));
+    return undefined;
+  }
+  chosen ||= new Set(jars.map((j) => j.id));
+  const out = el("div", { class: "compared stack loose wide" });
+  const triangle = chart("triangle");
+  const redraw = () => show(out, triangle, jars.filter((j) => chosen.has(j.id)));
+  place.append(pick(jars, redraw), out);
+  await redraw();
+  return undefined;
+}
+
+function pick(jars, redraw) {
+  const id = unique("order");
+  const sort = select(ORDERS.map((o) => [o, t(`compare-by-${o}`)]), order, { id, onchange: (e) => { order = e.target.value; redraw(); } });
+  const box = (j) => el("label", { class: "tick" }, el("input", { type: "checkbox", checked: chosen.has(j.id),
+    onchange: (e) => { if (e.target.checked) chosen.add(j.id); else chosen.delete(j.id); redraw(); } }), el("span", {}, j.record.name || t("photo-jar")));
+  return el("div", { class: "picks stack" }, el("fieldset", { class: "field" }, el("legend", {}, t("compare-which")), el("div", { class: "row" }, jars.map(box))),
+    el("div", { class: "field" }, el("label", { for: id }, t("compare-sort")), sort));
+}
+
+async function show(out, triangle, jars) {
+  if (jars.length < 2) { out.replaceChildren(el("p", {}, t("compare-choose"))); return; }
+  const named = jars.map((j) => ({ name: j.record.name || t("photo-jar"), reading: j.answer.reading }));
+  const request = { jars: named, order };
+  const c = await program.ask("compare", request);
+  // The comparison sorts and makes names unique; source is a jar's place in the request.
+  const sorted = c.jars.map((row) => jars[row.source - 1]);
+  out.replaceChildren(el("div", { class: "scroll", tabindex: "0", role: "region", "aria-label": t("compare-title") }, table(c, sorted)), differences(c), el("section", { class: "stack" }, el("h2", {}, t("compare-triangle")), triangle.figure),
+    el("p", {}, button(t("compare-csv"), async () => {
+      const { csv } = await program.ask("compare-csv", request);
+      save("jars.csv", new Blob([csv], { type: "text/csv;charset=utf-8" }));
+    }, { sign: "save" })), el("p", { class: "soft" }, t("compare-csv-how")));
+  await triangle.update({ jars: c.jars.map((row, i) => ({ name: row.name, reading: sorted[i].answer.reading })) });
+}
+
+// One table that a narrow screen shows as cards.
+function table(c, jars) {
+  const head = ["jar", "class", ...FRACTIONS, "water", "days"];
+  const word = (k) => (FRACTIONS.includes(k) ? t(`result-word-${k}`) : t(`compare-col-${k}`));
+  const cell = (k, ...children) => el("td", { "data-head": word(k), class: k, role: "cell" }, children);
+  const range = (e, digits = 0) => [el("strong", {}, percent(e.percent)), " ", el("small", {}, t("result-range", { low: number(e.low, digits), high: number(e.high, digits) }))];
+  const water = (v) => (inches() ? t("compare-water-in", { v: number(v * 12 / 1000, 1) }) : t("compare-water-mm", { v: number(v) }));
+  const row = (r, i) => el("tr", { role: "row" },
+    el("th", { scope: "row", role: "rowheader" }, el("span", { class: "number", "aria-hidden": "true" }, String(i + 1)), " ", el("a", { href: address("jar", jars[i].id, "result") }, r.name)),
+    cell("class", r.class ? [className(r.class.name), " ", el("small", {}, t(`result-sure-${sureness(r.class.probability)}`))] : t("compare-no-class")),
+    FRACTIONS.map((k) => cell(k, r.fractions ? range(r.fractions[k]) : "–")),
+    cell("water", r.available_water_mm_per_m ? water(r.available_water_mm_per_m.value) : "–"),
+    cell("days", r.days_between_waterings ? t("result-range", { low: number(r.days_between_waterings.low), high: number(r.days_between_waterings.high) }) : "–"));
+  return el("table", { class: "jar-table", role: "table" }, el("caption", { class: "unseen" }, t("compare-title")),
+    el("thead", { role: "rowgroup" }, el("tr", { role: "row" }, head.map((k) => el("th", { scope: "col", role: "columnheader" }, word(k), k === "water" ? explain("water") : null)))),
+    el("tbody", { role: "rowgroup" }, c.jars.map(row)));
+}
+
+// What differs beyond the uncertainty, in sentences.
+function differences(c) {
+  const sure = c.differences.filter((d) => d.differs);
+  const line = (d) => {
+    const [more, less, low, high] = d.points >= 0 ? [d.a, d.b, d.low, d.high] : [d.b, d.a, -d.high, -d.low];
+    return el("li", {}, t("compare-differs", { more, less, what: t(`result-word-${d.fraction}`).toLowerCase(), points: number(Math.abs(d.points)), low: number(Math.max(low, 0)), high: number(high) }));
+  };
+  const rest = c.differences.length - sure.length;
+  return el("section", { class: "stack" }, el("h2", {}, t("compare-differences")),
+    sure.length ? el("ul", { class: "dots" }, sure.map(line)) : el("p", {}, t("compare-same")),
+    sure.length && rest ? el("p", { class: "soft" }, t("compare-rest")) : null);
+}

@@ -1,0 +1,121 @@
+// The home of the page: the jars in this browser.
+import { address, again, go } from "../app.js";
+import * as desk from "../desk.js";
+import { el, say } from "../dom.js";
+import { headline, partsOf } from "../fractions.js";
+import { nameOf, openFile, saveFile } from "../jarfile.js";
+import { button, confirm, icon, jarDrawing, menu, notice, thumb, toast } from "../parts.js";
+import { shaken, standing } from "../plan.js";
+import { asSentence } from "../remedy.js";
+import * as store from "../store.js";
+import { counted, elapsed, said, t } from "../words.js";
+
+export async function view(place) {
+  const jars = await store.jars();
+  const messages = el("div", { class: "stack messages", role: "alert" });
+  const open = el("label", { class: "pick" }, icon("file"), t("home-open"),
+    el("input", { type: "file", accept: ".zip,application/zip", onchange: (e) => opened(e.target, messages) }));
+  const start = el("a", { class: "button main", href: address("new") }, icon("plus"), t("home-new"));
+  const actions = el("div", { class: "row" }, start, open);
+  if (!jars.length) {
+    place.append(el("div", { class: "stack loose" }, messages, hello(actions), el("p", { class: "soft" }, t("home-private"))));
+    return undefined;
+  }
+  const list = el("ul", { class: "cards" });
+  place.append(el("div", { class: "stack wide" }, el("div", { class: "row apart" }, el("h1", {}, t("home-title")), actions), messages, list));
+  const states = jars.map((jar) => card(jar, list));
+  let left = false;
+  // The program takes a moment to come: the jars are there before it is.
+  const tell = async () => { for (const state of states) if (!left) await state(); };
+  tell();
+  const timer = setInterval(tell, 30_000);
+  return () => { left = true; clearInterval(timer); };
+}
+
+// What the page is for, where there is no jar yet.
+const hello = (actions) => el("div", { class: "stack loose" },
+  el("div", { class: "hello" }, el("div", { class: "picture" }, jarDrawing(3)), el("h1", {}, t("home-hello")),
+    el("div", { class: "rest stack" }, el("p", {}, t("home-lead")), actions)),
+  el("ol", { class: "three" }, ["fill", "photos", "read"].map((step) =>
+    el("li", {}, el("h2", {}, t(`home-${step}`)), el("p", {}, t(`home-${step}-how`))))));
+
+async function opened(input, messages) {
+  const [file] = input.files;
+  if (!file) return;
+  messages.replaceChildren();
+  try {
+    const jar = await openFile(file);
+    say(t("home-opened", { name: nameOf(jar) }));
+    go("jar", jar.id);
+  } catch (e) {
+    const reason = e instanceof store.Full ? t("full") : asSentence(e.message);
+    messages.replaceChildren(notice("bad", el("p", { class: "strong" }, t("home-not-opened", { file: file.name })), el("p", {}, reason)));
+  } finally {
+    input.value = "";
+  }
+}
+
+// card shows a jar and gives what brings its state up to date.
+function card(jar, list) {
+  const name = nameOf(jar);
+  const picture = el("div", {}, thumb());
+  const words = el("p", { class: "soft" }, shaken(jar.record) === undefined ? t("home-not-set-down") : t("home-looking"));
+  const item = el("li", { class: "card jar-card" }, picture,
+    el("a", { class: "stack tight", href: address("jar", jar.id) }, el("h2", {}, name), words),
+    menu(t("home-menu", { name }), [
+      [t("save-file"), () => keep(jar)],
+      [t("home-remove"), () => removed(jar, item), { kind: "bad" }],
+    ]));
+  list.append(item);
+  return async () => {
+    const now = await store.jar(jar.id);
+    if (!now) return;
+    const at = await standing(now).catch(() => undefined);
+    if (!at) return words.replaceChildren(t("home-fault"));
+    const last = at.photos.findLast((p) => p.note.thumb);
+    if (last) picture.replaceChildren(thumb(last.note.thumb));
+    words.replaceChildren(...stateOf(now, at));
+  };
+}
+
+/** The state of a jar in a line or two. */
+function stateOf(jar, at) {
+  const reading = desk.fresh(jar, at.names.map((name) => ({ name }))) ? jar.answer.reading : undefined;
+  if (reading?.fractions) {
+    return [el("span", { class: "soil" }, headline(reading)), el("br"), partsOf(reading)];
+  }
+  const n = at.names.length;
+  const lost = at.photos.find((p) => p.note.refused || (!p.elapsed && !p.note.fresh));
+  if (lost) return [el("span", { class: "chip warn" }, t(lost.note.refused ? "home-bad-photo" : "home-no-time"))];
+  if (at.enough || (n && !at.next)) return [el("span", { class: "chip good" }, counted("home-ready", n))];
+  const since = shaken(jar.record);
+  if (since === undefined) return [n ? counted("home-ready", n) : t("home-not-set-down")];
+  const wait = since / 1000 + at.next.due - Date.now() / 1000;
+  if (wait > 0) return [t("home-next", { time: elapsed(wait > 60 ? Math.ceil(wait / 60) * 60 : wait) })];
+  return [el("span", { class: "chip now" }, icon("camera"), t("home-now"))];
+}
+
+async function keep(jar) {
+  toast(t("saving"));
+  try {
+    await saveFile(jar.id);
+    toast(t("saved", { name: nameOf(jar) }));
+  } catch (e) {
+    toast(t("not-saved", { reason: said(e.message) }));
+  }
+}
+
+async function removed(jar, item) {
+  const name = nameOf(jar), n = (await store.photoNames(jar.id)).length;
+  const answer = await confirm(t("remove-title", { name }), [counted("remove-what", n)],
+    [[t("save-file"), "", "save"], [t("remove"), "bad", "remove"]]);
+  if (answer === "save") return keep(jar);
+  if (answer !== "remove") return undefined;
+  await store.remove(jar.id);
+  const next = item.nextElementSibling || item.previousElementSibling;
+  item.remove();
+  toast(t("removed", { name }));
+  if (next) next.querySelector("a").focus();
+  else await again();
+  return undefined;
+}

@@ -1,0 +1,127 @@
+// Words and units. All text of the page lies in words/*.json, keyed alike in
+// every language; {name} in a text is filled in. What the program says comes in
+// English and is put into the person's language by the sentences of the same
+// catalogue, under "said".
+import { translator } from "./sentences.js";
+
+export const LANGUAGES = { en: "English", es: "Español", fr: "Français" };
+const KEPT = "mudline-settings";
+
+export const settings = { language: "", length: "", temperature: "", ...kept() };
+
+function kept() {
+  try { return JSON.parse(localStorage.getItem(KEPT)) || {}; } catch { return {}; }
+}
+
+/** Keeps a choice; an empty one follows the browser's language again. */
+export function choose(key, value) {
+  settings[key] = value;
+  try { localStorage.setItem(KEPT, JSON.stringify(settings)); } catch { /* private window: it holds until reload */ }
+}
+
+/** The language in use. */
+export function language() {
+  if (LANGUAGES[settings.language]) return settings.language;
+  for (const l of navigator.languages || []) {
+    const short = l.slice(0, 2).toLowerCase();
+    if (LANGUAGES[short]) return short;
+  }
+  return "en";
+}
+
+// Regions where lengths are in inches, and where temperatures are in Fahrenheit.
+const INCHES = ["US", "LR", "MM"];
+const FAHRENHEIT = ["US", "BS", "BZ", "KY", "PW", "LR", "FM", "MH"];
+
+function region() {
+  try { return new Intl.Locale(navigator.language).maximize().region; } catch { return ""; }
+}
+
+export const inches = () => (settings.length ? settings.length === "in" : INCHES.includes(region()));
+export const fahrenheit = () => (settings.temperature ? settings.temperature === "F" : FAHRENHEIT.includes(region()));
+
+let words = {};
+let english = {};
+let spoken = (text) => text;
+
+/** Loads the language in use; called at the start and when it is changed. */
+export async function load() {
+  const fetched = async (l) => (await fetch(`words/${l}.json`)).json();
+  const l = language();
+  english = await fetched("en");
+  words = l === "en" ? english : await fetched(l);
+  // The page's own wording first, for what the program says of its command line.
+  spoken = translator([...(await fetched("said.en")).said, ...(words.said || [])], written);
+  document.documentElement.lang = l;
+}
+
+/** The text of a key, with {name} filled in. */
+export function t(key, fill = {}) {
+  const text = words[key] ?? english[key] ?? key;
+  return text.replace(/\{(\w+)\}/g, (whole, name) => (name in fill ? String(fill[name]) : whole));
+}
+
+/** A text that counts: key-one for one thing where there is such a key, else key. */
+export function counted(key, n, fill = {}) {
+  const one = new Intl.PluralRules(language()).select(n) === "one" && `${key}-one` in english;
+  return t(one ? `${key}-one` : key, { n: number(n), ...fill });
+}
+
+/** said puts a text of the program into the person's words. */
+export const said = (text) => spoken(text);
+
+// A number or a time within a text of the program.
+function written(v) {
+  if (/^-?\d+\.\d+$/.test(v)) return number(Number(v), v.length - v.indexOf(".") - 1);
+  if (!/^(?:\d+ (?:d|h|min|s) ?)+$/.test(v)) return v;
+  const size = { d: 86400, h: 3600, min: 60, s: 1 };
+  return elapsed([...v.matchAll(/(\d+) (\w+)/g)].reduce((sum, [, n, unit]) => sum + n * size[unit], 0));
+}
+
+/** A number in the person's way of writing. */
+export const number = (v, digits = 0) =>
+  new Intl.NumberFormat(language(), { maximumFractionDigits: digits, minimumFractionDigits: digits }).format(v);
+
+export const MM_PER_INCH = 25.4;
+
+/** A length of v mm with its unit: "24.2 mm", "0.95 in". */
+export const length = (mm, digits = 1) =>
+  inches() ? `${number(mm / MM_PER_INCH, digits + 1)} in` : `${number(mm, digits)} mm`;
+
+/** A temperature of v C with its unit. */
+export const temperature = (c, digits = 0) =>
+  fahrenheit() ? `${number(c * 9 / 5 + 32, digits)} °F` : `${number(c, digits)} °C`;
+
+/** A moment as date and time, short. */
+export const moment = (ms) =>
+  new Intl.DateTimeFormat(language(), { dateStyle: "medium", timeStyle: "short" }).format(new Date(ms));
+
+/** A moment near now, as people say it: "today, 14:05", "Sat 28 Nov, 14:05". */
+export function day(ms) {
+  const at = new Date(ms), now = new Date();
+  const time = new Intl.DateTimeFormat(language(), { timeStyle: "short" }).format(at);
+  const days = Math.round((new Date(at).setHours(0, 0, 0, 0) - new Date(now).setHours(0, 0, 0, 0)) / 86_400_000);
+  if (Math.abs(days) > 1) {
+    const year = at.getFullYear() === now.getFullYear() ? undefined : "numeric";
+    return `${new Intl.DateTimeFormat(language(), { weekday: "short", day: "numeric", month: "short", year }).format(at)}, ${time}`;
+  }
+  return `${new Intl.RelativeTimeFormat(language(), { numeric: "auto" }).format(days, "day")}, ${time}`;
+}
+
+/** A time since shaking: "2 h", "1 day 4 h". */
+export function elapsed(seconds) {
+  const units = [["day", 86400], ["hour", 3600], ["minute", 60], ["second", 1]];
+  const i = Math.max(units.findIndex(([, s]) => seconds >= s), 0);
+  const at = seconds < 1 ? units.length - 1 : i;
+  const write = (n, unit) => new Intl.NumberFormat(language(), { style: "unit", unit, unitDisplay: "short", maximumFractionDigits: 0 }).format(n);
+  const [unit, size] = units[at];
+  let whole = Math.floor(seconds / size), rest = 0;
+  const below = units[at + 1];
+  if (below) rest = Math.round((seconds - whole * size) / below[1]);
+  if (below && rest * below[1] >= size) { whole++; rest = 0; }
+  return rest && at < 3 ? `${write(whole, unit)} ${write(rest, below[0])}` : write(whole, unit);
+}
+
+/** All texts whose keys begin with a prefix, by what follows it. */
+export const under = (prefix) => Object.fromEntries(Object.keys(english)
+  .filter((key) => key.startsWith(prefix)).map((key) => [key.slice(prefix.length), t(key)]));

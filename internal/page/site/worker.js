@@ -1,0 +1,103 @@
+// The worker: it runs the reading program, so that the page itself never waits.
+// A message is {id, call, args}; the answer {id, value}, {id, refused} or
+// {id, error}, with {id, progress} on the way.
+"use strict";
+importScripts("wasm_exec.js");
+
+// The longest side of the picture the program works with, in pixels. Larger
+// photos are decoded and reduced by the browser, smaller ones by the program.
+const WORKING_SIDE = 1600;
+const PROGRAM = "mudline.wasm.gz";
+
+const started = start();
+
+async function start() {
+  let ready;
+  const isReady = new Promise((resolve) => { ready = resolve; });
+  self.mudline = { ready };
+  const go = new Go();
+  const packed = await fetch(PROGRAM);
+  if (!packed.ok) throw new Error(`the program could not be loaded (${packed.status})`);
+  const plain = new Response(packed.body.pipeThrough(new DecompressionStream("gzip")),
+    { headers: { "Content-Type": "application/wasm" } });
+  const { instance } = await WebAssembly.instantiateStreaming(plain, go.importObject);
+  go.run(instance); // it runs for as long as the worker does
+  await isReady;
+}
+
+// run calls the program and throws its mistakes.
+function run(name, ...args) {
+  const out = self.mudline[name](...args);
+  if (out.refused !== undefined) throw { refused: JSON.parse(out.refused) };
+  if (out.error !== undefined) throw new Error(out.error);
+  return out.bytes !== undefined ? out.bytes : JSON.parse(out.json);
+}
+
+// open decodes one photo and hands it to the program.
+async function open(name, blob, record) {
+  const file = new Uint8Array(await blob.arrayBuffer());
+  const picture = await decode(blob);
+  if (!picture) return run("open", name, file, record, null, 0, 0, 0, 0);
+  const { pixels, width, height, fullWidth, fullHeight } = picture;
+  return run("open", name, file, record, pixels, width, height, fullWidth, fullHeight);
+}
+
+// decode lets the browser decode and reduce a large picture, upright. It gives
+// null for one that needs no reducing, and for one the browser cannot decode:
+// the program then decodes it, or says what is wrong with it.
+async function decode(blob) {
+  let whole;
+  try {
+    whole = await createImageBitmap(blob, { imageOrientation: "from-image", colorSpaceConversion: "none" });
+  } catch {
+    return null;
+  }
+  const fullWidth = whole.width, fullHeight = whole.height;
+  const long = Math.max(fullWidth, fullHeight);
+  if (long <= WORKING_SIDE && blob.type !== "image/heic" && blob.type !== "image/heif") {
+    whole.close();
+    return null;
+  }
+  const scaled = (v) => long <= WORKING_SIDE ? v : Math.max(Math.round(v * WORKING_SIDE / long), 1);
+  const width = scaled(fullWidth), height = scaled(fullHeight);
+  const small = await createImageBitmap(whole, { resizeWidth: width, resizeHeight: height, resizeQuality: "high" });
+  whole.close();
+  const canvas = new OffscreenCanvas(width, height);
+  const context = canvas.getContext("2d", { willReadFrequently: true });
+  context.drawImage(small, 0, 0);
+  small.close();
+  const pixels = context.getImageData(0, 0, width, height).data;
+  return { pixels: new Uint8Array(pixels.buffer), width, height, fullWidth, fullHeight };
+}
+
+const calls = {
+  open: ({ name, blob, record }) => open(name, blob, record),
+  forget: ({ name }) => run("forget", name),
+  clear: () => run("clear"),
+  read: ({ record, names }) => run("read", record, JSON.stringify(names)),
+  preview: ({ record }) => run("preview", record),
+  ask: ({ name, request }) => run("ask", name, JSON.stringify(request)),
+  report: () => run("report"),
+  pack: async ({ record, reading, photos }) => {
+    const files = [];
+    for (const p of photos) files.push(new Uint8Array(await p.blob.arrayBuffer()));
+    return run("pack", record, reading || "", photos.map((p) => p.name), files);
+  },
+  unpack: async ({ blob }) => {
+    const summary = run("unpack", new Uint8Array(await blob.arrayBuffer()));
+    return { ...summary, photos: summary.photos.map((name) => ({ name, bytes: run("unpacked", name) })) };
+  },
+};
+
+// One call at a time, in their order.
+let last = Promise.resolve();
+self.onmessage = ({ data: { id, call, args } }) => {
+  last = last.then(async () => {
+    try {
+      await started;
+      self.postMessage({ id, value: await calls[call](args || {}) });
+    } catch (e) {
+      self.postMessage(e && e.refused ? { id, refused: e.refused } : { id, error: String((e && e.message) || e) });
+    }
+  });
+};
