@@ -1,4 +1,5 @@
-# make build     the program, in bin/
+# make build     the program, in bin/, with the browser page inside
+# make page      what the page runs: the reading program, compiled for browsers
 # make demo      read the three sample jars, annotated photos in out/
 # make test      everything that must stay green; installs what it needs
 # make accuracy  compare with rendered jars of known truth: JARS=folder
@@ -11,11 +12,21 @@ PLATFORMS := linux/amd64 linux/arm64 darwin/amd64 darwin/arm64 windows/amd64 win
 # What must also run in a browser.
 CORE := ./imaging ./layers ./texture/...
 
-.PHONY: build demo test format vet staticcheck pure race cross wasm opencv accuracy bench clean
+# The program inside the page, packed. It is built anew when a Go file changed.
+PAGE := internal/page/built/mudline.wasm.gz
+
+.PHONY: build page demo test tools format vet staticcheck pure race cross wasm opencv accuracy bench clean
 
 # nodynamic: HEIC is decoded inside the program, never by a library of the machine.
-build:
+build: page
 	CGO_ENABLED=0 go build -trimpath -tags nodynamic -o bin/mudline ./cmd/mudline
+
+page: $(PAGE)
+
+$(PAGE): $(shell find cmd/mudline-page imaging layers texture internal -name '*.go' -not -name '*_test.go') go.mod go.sum internal/report/page internal/reading/schema.json
+	cp "$$(go env GOROOT)/lib/wasm/wasm_exec.js" internal/page/built/
+	GOOS=js GOARCH=wasm go build -trimpath -ldflags='-s -w' -o internal/page/built/mudline.wasm ./cmd/mudline-page
+	gzip -9 -n -f internal/page/built/mudline.wasm
 
 demo: build
 	@for jar in samples/*/; do \
@@ -23,7 +34,11 @@ demo: build
 	done
 	@echo "Look at the annotated photos: $$(ls out/*/*.read.png | tr '\n' ' ')"
 
-test: format vet staticcheck pure race cross wasm opencv
+test: tools format vet staticcheck page pure race cross wasm opencv
+
+# What the browser tests need.
+tools:
+	.ci/browser
 
 format:
 	@unformatted=$$(gofmt -l .); test -z "$$unformatted" || { echo "run gofmt -w on: $$unformatted"; exit 1; }
@@ -63,4 +78,4 @@ bench:
 	else echo "OpenCV is not installed: its engine is left out"; fi
 
 clean:
-	rm -rf bin out
+	rm -rf bin out node_modules internal/page/built/mudline.wasm* internal/page/built/wasm_exec.js

@@ -18,6 +18,7 @@ import (
 
 	"mudline/imaging"
 	"mudline/internal/engine"
+	"mudline/internal/files"
 	"mudline/internal/jar"
 	"mudline/internal/reading"
 	"mudline/internal/record"
@@ -258,9 +259,9 @@ func TestPhotosAreReadOnDemandAndCapped(t *testing.T) {
 	data, err := set.files()[0].Data()
 	require.NoError(t, err)
 	assert.Equal(t, "some bytes", string(data))
-	_, err = readFile(filepath.Join(dir, "a.jpg"), 9)
+	_, err = files.Read(filepath.Join(dir, "a.jpg"), 9)
 	require.ErrorContains(t, err, "larger than the 9 bytes")
-	_, err = readFile(dir, 9)
+	_, err = files.Read(dir, 9)
 	require.ErrorContains(t, err, "not an ordinary file")
 	require.NoError(t, os.Remove(filepath.Join(dir, "a.jpg")))
 	_, err = set.files()[0].Data()
@@ -312,8 +313,9 @@ func TestGuideCommandsRun(t *testing.T) {
 	text, err := os.ReadFile(filepath.Join("..", "..", "README.md"))
 	require.NoError(t, err)
 	t.Chdir(t.TempDir())
-	require.NoError(t, os.Mkdir("plot-7", 0o755))
-	for _, f := range []string{"plot-7/plot7_1min.jpg", "plot-7/plot7_2h.jpg", "plot-7/plot7_2d.jpg", "IMG_0412.jpg", "IMG_0415.jpg"} {
+	for _, f := range []string{"plot-7/plot7_1min.jpg", "plot-7/plot7_2h.jpg", "plot-7/plot7_2d.jpg", "plot-12/a_1min.jpg",
+		"class-5b/ada/a_1min.jpg", "class-5b/ben/b_1min.jpg", "IMG_0412.jpg", "IMG_0415.jpg"} {
+		require.NoError(t, os.MkdirAll(filepath.Dir(f), 0o755))
 		require.NoError(t, os.WriteFile(f, nil, 0o644))
 	}
 	count := 0
@@ -329,9 +331,11 @@ func TestGuideCommandsRun(t *testing.T) {
 	assert.GreaterOrEqual(t, count, 5)
 }
 
-// split cuts a command line at blanks outside double quotes, and drops a comment.
+// split cuts a command line at blanks outside double quotes, and drops a comment
+// and where the output goes.
 func split(line string) []string {
 	line, _, _ = strings.Cut(line, " #")
+	line, _, _ = strings.Cut(line, " > ")
 	var out []string
 	for i, part := range strings.Split(line, `"`) {
 		if i%2 == 1 {

@@ -7,19 +7,13 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 
+	"mudline/internal/files"
 	"mudline/internal/jar"
 	"mudline/internal/reading"
 	"mudline/internal/record"
 )
-
-// maxPhotoBytes is the largest photo file that is read.
-const maxPhotoBytes = 256 << 20
-
-// readSuffix ends the names of annotated photos, which are never read as photos.
-const readSuffix = ".read.png"
 
 // photoSet is the photos of one jar on disk.
 type photoSet struct {
@@ -28,14 +22,6 @@ type photoSet struct {
 	folder string
 	// whole says that the folder was named and not its photos.
 	whole bool
-}
-
-var photoExtensions = []string{".jpg", ".jpeg", ".png", ".webp", ".tif", ".tiff", ".heic", ".heif"}
-
-func isPhotoName(name string) bool {
-	lower := strings.ToLower(name)
-	return !strings.HasPrefix(name, ".") && !strings.HasSuffix(lower, readSuffix) &&
-		slices.Contains(photoExtensions, filepath.Ext(lower))
 }
 
 // findPhotos looks up the folder or the photos named on the command line.
@@ -63,7 +49,7 @@ func findPhotos(paths []string) (*photoSet, error) {
 	}
 	if len(set.paths) == 0 {
 		return nil, &reading.Refusal{Code: reading.NoPhotos, Text: fmt.Sprintf("%s holds no photos", set.folder),
-			Remedy: "put the jar's photos there (" + strings.Join(photoExtensions, ", ") + "), or name the photos themselves"}
+			Remedy: "put the jar's photos there (" + strings.Join(files.Extensions, ", ") + "), or name the photos themselves"}
 	}
 	return set, set.unique()
 }
@@ -98,7 +84,7 @@ func photosIn(folder string) ([]string, error) {
 	}
 	var out []string
 	for _, e := range entries {
-		if !e.IsDir() && isPhotoName(e.Name()) {
+		if !e.IsDir() && files.IsPhoto(e.Name()) {
 			out = append(out, filepath.Join(folder, e.Name()))
 		}
 	}
@@ -132,7 +118,7 @@ func (s *photoSet) record(stderr io.Writer) (*record.Record, error) {
 		return &record.Record{}, nil
 	}
 	path := filepath.Join(s.folder, record.FileName)
-	data, err := readFile(path, record.MaxBytes)
+	data, err := files.Read(path, record.MaxBytes)
 	if errors.Is(err, fs.ErrNotExist) {
 		return &record.Record{}, nil
 	}
@@ -159,32 +145,8 @@ func (s *photoSet) files() []jar.File {
 	out := make([]jar.File, len(s.paths))
 	for i, p := range s.paths {
 		out[i] = jar.File{Name: filepath.Base(p), Data: func() ([]byte, error) {
-			return readFile(p, maxPhotoBytes)
+			return files.Read(p, files.MaxPhotoBytes)
 		}}
 	}
 	return out
-}
-
-// readFile reads an ordinary file of at most limit bytes.
-func readFile(path string, limit int64) ([]byte, error) {
-	info, err := os.Stat(path)
-	if err != nil {
-		return nil, err
-	}
-	if !info.Mode().IsRegular() {
-		return nil, fmt.Errorf("%s is not an ordinary file", path)
-	}
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, limit+1))
-	if err != nil {
-		return nil, fmt.Errorf("cannot read %s: %w", path, err)
-	}
-	if int64(len(data)) > limit {
-		return nil, fmt.Errorf("%s is larger than the %d bytes that are read", path, limit)
-	}
-	return data, nil
 }

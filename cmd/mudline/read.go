@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"mudline/internal/advice"
 	"mudline/internal/engine"
 	"mudline/internal/jar"
 	"mudline/internal/reading"
@@ -21,6 +22,7 @@ type readOptions struct {
 	json    bool
 	out     string
 	explain bool
+	pieces  pieceFlags
 }
 
 func (a app) readCommand() *cobra.Command {
@@ -40,7 +42,9 @@ from these photos, 1 a fault of the program.`,
 		Example: `  mudline read plot-7/
   mudline read plot-7/ --water-depth "5 1/8 in" --temp 68F --out plot-7-read/
   mudline read a_1min.jpg b_2h.jpg c_2d.jpg --json
-  mudline read plot-7/ --line b_2h.jpg:deposit-top=1147px`,
+  mudline read plot-7/ --line b_2h.jpg:deposit-top=1147px
+  mudline read plot-7/ --report plot-7.html
+  mudline read plot-7/ --format svg --chart triangle > triangle.svg`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return badInput("mudline read FOLDER, or mudline read PHOTO...", "no folder or photos are named")
@@ -54,6 +58,7 @@ from these photos, 1 a fault of the program.`,
 	f.BoolVar(&o.json, "json", false, "print the reading as JSON")
 	f.StringVar(&o.out, "out", "", "write the annotated photos and reading.json into this `folder`")
 	f.BoolVar(&o.explain, "explain", false, "show the numbers behind the reading")
+	o.pieces.add(f)
 	return cmd
 }
 
@@ -69,6 +74,9 @@ func (a app) read(cmd *cobra.Command, paths []string, o readOptions) error {
 }
 
 func (a app) readJar(cmd *cobra.Command, paths []string, o readOptions) error {
+	if err := o.pieces.check(o.json); err != nil {
+		return err
+	}
 	photos, err := findPhotos(paths)
 	if err != nil {
 		return err
@@ -80,26 +88,57 @@ func (a app) readJar(cmd *cobra.Command, paths []string, o readOptions) error {
 	if err := o.stated.apply(rec, photos); err != nil {
 		return err
 	}
+	show := report.Options{Explain: o.explain, Inches: rec.Inches, Fahrenheit: rec.Fahrenheit}
 	bar := newProgress(cmd.ErrOrStderr())
 	res, err := a.analyse(cmd.Context(), photos.files(), *rec, jar.Options{Engine: engine.Default(), Progress: bar.step})
 	bar.finish()
 	if err != nil {
-		return analysisError(cmd.Context(), err)
+		return o.refused(cmd, photos, *rec, show, analysisError(cmd.Context(), err))
 	}
 	if res.Reading.Jar == "" {
 		res.Reading.Jar = photos.name()
 	}
-	show := report.Options{Explain: o.explain, Inches: rec.Inches, Fahrenheit: rec.Fahrenheit}
 	if o.out != "" {
 		if err := writeResult(o.out, res, show); err != nil {
 			return err
 		}
 	}
-	if err := write(cmd.OutOrStdout(), res.Reading, o.json, show); err != nil {
+	printed, err := o.pieces.write(cmd.OutOrStdout(), report.ReportInput{Result: *res, Cautions: advice.Cautions(), Options: show}, o.out)
+	if err != nil {
 		return err
 	}
+	if !printed {
+		if err := write(cmd.OutOrStdout(), res.Reading, o.json, show); err != nil {
+			return err
+		}
+	}
+	return o.tellFiles(cmd.ErrOrStderr())
+}
+
+// refused writes the report of a refused jar where one was asked for, and gives
+// back the refusal.
+func (o readOptions) refused(cmd *cobra.Command, photos *photoSet, rec record.Record, show report.Options, err error) error {
+	var refusal *reading.Refusal
+	if !errors.As(err, &refusal) || o.pieces == (pieceFlags{}) {
+		return err
+	}
+	name := rec.Name
+	if name == "" {
+		name = photos.name()
+	}
+	in := report.RefusedInput(name, refusal, photos.files(), show)
+	in.Cautions = advice.Cautions()
+	_, failed := o.pieces.write(cmd.OutOrStdout(), in, o.out)
+	return errors.Join(err, failed)
+}
+
+// tellFiles says which files were written.
+func (o readOptions) tellFiles(w io.Writer) (err error) {
 	if o.out != "" {
-		_, err = fmt.Fprintf(cmd.ErrOrStderr(), "\nannotated photos and reading.json are in %s\n", o.out)
+		_, err = fmt.Fprintf(w, "\nannotated photos and reading.json are in %s\n", o.out)
+	}
+	if o.pieces.report != "" && err == nil {
+		_, err = fmt.Fprintf(w, "the report is %s\n", o.pieces.report)
 	}
 	return err
 }

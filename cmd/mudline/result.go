@@ -2,13 +2,12 @@ package main
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"image/png"
-	"os"
 	"path/filepath"
 	"strings"
 
+	"mudline/internal/files"
 	"mudline/internal/jar"
 	"mudline/internal/reading"
 	"mudline/internal/report"
@@ -17,28 +16,22 @@ import (
 // writeResult writes the annotated photos and reading.json into a folder: all
 // of them or none. The folder is made if it is missing.
 func writeResult(folder string, res *jar.Result, show report.Options) error {
-	files, err := resultFiles(res, show)
+	list, err := resultFiles(res, show)
 	if err != nil {
 		return err
 	}
-	if err := writeAll(folder, files); err != nil {
+	if err := files.WriteAll(folder, list); err != nil {
 		return badInput("choose another folder with --out", "cannot write into %s: %w", folder, err)
 	}
 	return nil
 }
 
-// outFile is one file to write.
-type outFile struct {
-	name string
-	data []byte
-}
-
-func resultFiles(res *jar.Result, show report.Options) ([]outFile, error) {
+func resultFiles(res *jar.Result, show report.Options) ([]files.File, error) {
 	var text bytes.Buffer
 	if err := res.Reading.Encode(&text); err != nil {
 		return nil, err
 	}
-	files := []outFile{{"reading.json", text.Bytes()}}
+	list := []files.File{{Name: reading.FileName, Data: text.Bytes()}}
 	used := map[string]bool{}
 	for _, s := range res.Scenes {
 		photo, ok := photoOf(res.Reading, s.File)
@@ -50,14 +43,20 @@ func resultFiles(res *jar.Result, show report.Options) ([]outFile, error) {
 		if err := png.Encode(&b, pic); err != nil {
 			return nil, fmt.Errorf("drawing %s: %w", s.File, err)
 		}
-		name := strings.TrimSuffix(s.File, filepath.Ext(s.File)) + readSuffix
-		if used[name] {
-			name = s.File + readSuffix
-		}
-		used[name] = true
-		files = append(files, outFile{name, b.Bytes()})
+		name := drawnName(s.File, ".read.png", used)
+		list = append(list, files.File{Name: name, Data: b.Bytes()})
 	}
-	return files, nil
+	return list, nil
+}
+
+// drawnName is the name of an annotated photo.
+func drawnName(file, suffix string, used map[string]bool) string {
+	name := strings.TrimSuffix(file, filepath.Ext(file)) + suffix
+	if used[name] {
+		name = file + suffix
+	}
+	used[name] = true
+	return name
 }
 
 func photoOf(r reading.Reading, file string) (reading.Photo, bool) {
@@ -67,46 +66,4 @@ func photoOf(r reading.Reading, file string) (reading.Photo, bool) {
 		}
 	}
 	return reading.Photo{}, false
-}
-
-// writeAll writes every file under a temporary name first and renames them only
-// when all are written, so that a failure leaves nothing behind.
-func writeAll(folder string, files []outFile) (err error) {
-	_, statErr := os.Stat(folder)
-	if err := os.MkdirAll(folder, 0o755); err != nil {
-		return err
-	}
-	var temps []string
-	defer func() {
-		for _, t := range temps {
-			os.Remove(t)
-		}
-		if err != nil && errors.Is(statErr, os.ErrNotExist) {
-			os.Remove(folder) // only if it is empty
-		}
-	}()
-	for _, f := range files {
-		temp, err := writeTemp(folder, f.data)
-		if temp != "" {
-			temps = append(temps, temp)
-		}
-		if err != nil {
-			return err
-		}
-	}
-	for i, f := range files {
-		if err := os.Rename(temps[i], filepath.Join(folder, f.name)); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-func writeTemp(folder string, data []byte) (path string, err error) {
-	f, err := os.CreateTemp(folder, ".mudline-*")
-	if err != nil {
-		return "", err
-	}
-	_, err = f.Write(data)
-	return f.Name(), errors.Join(err, f.Chmod(0o644), f.Close())
 }

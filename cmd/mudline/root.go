@@ -28,7 +28,7 @@ texture class, how sure that is, and what would make it surer.`,
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return badInput(cmd.CommandPath()+" --help lists the options", "%w", err)
 	})
-	root.AddCommand(a.readCommand(), newCommand(), timesCommand(), versionCommand())
+	root.AddCommand(a.readCommand(), newCommand(), handCommand(), timesCommand(), classifyCommand(), a.compareCommand(), a.batchCommand(), mergeCommand(), pageCommand(), versionCommand())
 	return root, started
 }
 

@@ -7,12 +7,14 @@ import (
 	"github.com/spf13/pflag"
 
 	"mudline/internal/record"
+	"mudline/texture/feel"
 )
 
 // statedFlags are the options in which a person states what jar.yaml can state.
 type statedFlags struct {
-	name, waterDepth, temp, shaken, system string
-	elapsed, boxes, lines                  []string
+	name, waterDepth, temp, shaken, system      string
+	organicMatter, crop, rootingDepth, dailyUse string
+	elapsed, boxes, lines, hand                 []string
 }
 
 func (s *statedFlags) add(f *pflag.FlagSet) {
@@ -21,6 +23,11 @@ func (s *statedFlags) add(f *pflag.FlagSet) {
 	f.StringVar(&s.temp, "temp", "", "the water's `temperature`, as in 20C or 68F (0 to 45 C)")
 	f.StringVar(&s.shaken, "shaken", "", "`when` the jar was set down, as in \"2026-06-05 11:38\"")
 	f.StringVar(&s.system, "system", "", "class `system`: "+strings.Join(record.Systems, ", "))
+	f.StringVar(&s.organicMatter, "organic-matter", "", "organic matter in `percent` by weight, as in 3% (0 to 100)")
+	f.StringVar(&s.crop, "crop", "", "the `crop` that grows there, as in tomato")
+	f.StringVar(&s.rootingDepth, "rooting-depth", "", "how deep it roots, as in 300mm or 12in (`length`, 50 to 3000 mm)")
+	f.StringVar(&s.dailyUse, "daily-use", "", "water it uses in a day, as in 5mm or 0.2in (`depth`, 0.1 to 20 mm)")
+	f.StringArrayVar(&s.hand, "hand", nil, "what your hands found, `KEY=ANSWER`, as in ball=firm or ribbon=30mm; may be repeated; mudline hand --help lists them")
 	f.StringArrayVar(&s.elapsed, "elapsed", nil, "time of a photo since shaking, `FILE=TIME`, as in a.jpg=2h; may be repeated")
 	f.StringArrayVar(&s.boxes, "box", nil, "box round the jar in full pixels, `[FILE=]x0,y0,x1,y1`; may be repeated")
 	f.StringArrayVar(&s.lines, "line", nil, "a line placed by hand, `FILE:LINE=PLACE`, as in a.jpg:sand-top=24mm or a.jpg:water=557px; lines: "+strings.Join(record.LineNames, ", "))
@@ -49,12 +56,23 @@ func (s *statedFlags) apply(r *record.Record, photos *photoSet) error {
 		}},
 		{"shaken", s.shaken, func(v string) (err error) { r.Shaken, err = record.ParseMoment(v); return }},
 		{"system", s.system, func(v string) (err error) { r.System, err = record.ParseSystem(v); return }},
+		{"organic-matter", s.organicMatter, func(v string) error {
+			percent, err := record.ParseOrganicMatter(v)
+			r.OrganicMatter = &percent
+			return err
+		}},
+		{"crop", s.crop, func(v string) (err error) { r.Crop, err = record.ParseCrop(v); return }},
+		{"rooting-depth", s.rootingDepth, func(v string) (err error) { r.RootingDepthMM, err = record.ParseRootingDepth(v); return }},
+		{"daily-use", s.dailyUse, func(v string) (err error) { r.DailyUseMM, err = record.ParseDailyUse(v); return }},
 	} {
 		if one.value != "" {
 			if err := wrap(one.flag, one.set(one.value)); err != nil {
 				return err
 			}
 		}
+	}
+	if err := wrap("hand", applyHand(r, s.hand)); err != nil {
+		return err
 	}
 	for _, many := range []struct {
 		flag   string
@@ -68,6 +86,39 @@ func (s *statedFlags) apply(r *record.Record, photos *photoSet) error {
 	}
 	if err := r.Check(); err != nil {
 		return &inputError{err, "correct the line that is wrong, with --line or in " + record.FileName}
+	}
+	return nil
+}
+
+// applyHand reads the options that say what the hands found. An answer wins over
+// that in jar.yaml, ribbons over all ribbons there.
+func applyHand(r *record.Record, options []string) error {
+	var keys []string
+	values := map[string][]string{}
+	for _, v := range options {
+		key, value, ok := strings.Cut(v, "=")
+		if !ok {
+			return fmt.Errorf("%q has no =: write KEY=ANSWER, as in ball=firm", v)
+		}
+		if key = strings.TrimSpace(key); key == "ribbon" {
+			key = feel.Ribbons
+		}
+		if values[key] == nil {
+			keys = append(keys, key)
+		}
+		values[key] = append(values[key], value)
+	}
+	var hand feel.Observation
+	if r.Hand != nil {
+		hand = *r.Hand
+	}
+	for _, key := range keys {
+		if err := record.SetHand(&hand, key, values[key]...); err != nil {
+			return err
+		}
+	}
+	if r.Hand = &hand; hand.Empty() {
+		r.Hand = nil
 	}
 	return nil
 }

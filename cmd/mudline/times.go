@@ -3,8 +3,8 @@ package main
 import (
 	"crypto/rand"
 	"fmt"
+	"io"
 	"os"
-	"path/filepath"
 	"strconv"
 	"strings"
 	"time"
@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"mudline/internal/calendar"
+	"mudline/internal/files"
 	"mudline/internal/record"
 	"mudline/internal/report"
 )
@@ -177,14 +178,7 @@ func writeCalendar(path string, events []calendar.Event) error {
 		return badInput("name a file", "--calendar: %s is not an ordinary file", path)
 	}
 	text := calendar.Encode(events, time.Now(), rand.Text())
-	temp, err := writeTemp(filepath.Dir(path), text)
-	if err == nil {
-		err = os.Rename(temp, path)
-	}
-	if err != nil {
-		if temp != "" {
-			os.Remove(temp)
-		}
+	if err := files.Write(path, func(w io.Writer) error { _, err := w.Write(text); return err }); err != nil {
 		return badInput("choose another file with --calendar", "cannot write %s: %w", path, err)
 	}
 	return nil

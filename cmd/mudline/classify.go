@@ -1,0 +1,273 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"mudline/internal/reading"
+	"mudline/texture"
+)
+
+// classifyOptions are the options of the classify command, as typed.
+type classifyOptions struct {
+	sand, silt, clay, system string
+	json                     bool
+}
+
+func classifyCommand() *cobra.Command {
+	var o classifyOptions
+	cmd := &cobra.Command{
+		Use:   "classify",
+		Short: "Name the texture class of percentages you have",
+		Long: `Name the texture class of a soil whose percentages by weight you have, say from
+a laboratory, with its neighbouring classes and how far off they are.
+
+Two of sand, silt and clay suffice. Three must add up to 100 within rounding: half
+a unit of the last digit of each, so 33 33 33 will do and 33.0 33.0 33.0 will not.
+They are then scaled to 100.`,
+		Example: `  mudline classify --sand 40 --clay 20
+  mudline classify --sand 29.0 --silt 49.1 --clay 21.9 --json`,
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				return badInput("mudline classify --sand 40 --silt 40 --clay 20", "say which percentage %q is", args[0])
+			}
+			return nil
+		},
+		RunE: func(cmd *cobra.Command, _ []string) error { return classify(cmd.OutOrStdout(), o) },
+	}
+	f := cmd.Flags()
+	f.StringVar(&o.sand, "sand", "", "`percent` sand, 0 to 100")
+	f.StringVar(&o.silt, "silt", "", "`percent` silt, 0 to 100")
+	f.StringVar(&o.clay, "clay", "", "`percent` clay, 0 to 100")
+	f.StringVar(&o.system, "system", "usda", "class `system`: usda, canadian, international")
+	f.BoolVar(&o.json, "json", false, "print the class as JSON")
+	return cmd
+}
+
+func classify(w io.Writer, o classifyOptions) error {
+	system, err := texture.ParseSystem(o.system)
+	if err != nil {
+		return &inputError{fmt.Errorf("--system: %w", err), ""}
+	}
+	soil, err := parseSoil(o.sand, o.silt, o.clay)
+	if err != nil {
+		return err
+	}
+	c, err := soil.classified(system)
+	if err != nil {
+		return err
+	}
+	if o.json {
+		return reading.WriteJSON(w, c)
+	}
+	_, err = io.WriteString(w, c.text(soil))
+	return err
+}
+
+// typedSoil is a soil as a person typed it.
+type typedSoil struct {
+	texture.Fractions // scaled to 100
+	sum               float64
+	// rounding is half a unit of the last digit of the coarsest number.
+	rounding float64
+}
+
+var percentPattern = regexp.MustCompile(`^([0-9]{1,3})(?:[.,]([0-9]{1,9}))?\s*%?$`)
+
+// parsePercent reads "40", "40 %", "40.5" or "40,5", with half a unit of its
+// last digit.
+func parsePercent(name, s string) (v, rounding float64, err error) {
+	const hint = "write percent by weight, as in --sand 40 --clay 20"
+	m := percentPattern.FindStringSubmatch(strings.TrimSpace(s))
+	if m == nil {
+		return 0, 0, badInput(hint, "--%s: %q is not a percentage from 0 to 100", name, s)
+	}
+	if v, err = strconv.ParseFloat(m[1]+"."+m[2]+"0", 64); err != nil || v > 100 {
+		return 0, 0, badInput(hint, "--%s: %s is outside 0 to 100 percent", name, s)
+	}
+	return v, math.Pow10(-len(m[2])) / 2, nil
+}
+
+// parseSoil reads two or three percentages; empty is one that was not given.
+func parseSoil(sand, silt, clay string) (typedSoil, error) {
+	var t typedSoil
+	values := [3]*float64{&t.Sand, &t.Silt, &t.Clay}
+	missing, given, slack, largest := -1, 0, 0.0, 0.0
+	for i, s := range []string{sand, silt, clay} {
+		if s == "" {
+			missing = i
+			continue
+		}
+		v, half, err := parsePercent([]string{"sand", "silt", "clay"}[i], s)
+		if err != nil {
+			return t, err
+		}
+		*values[i] = v
+		given, slack, largest = given+1, slack+half, max(largest, v)
+		t.rounding = max(t.rounding, half)
+	}
+	if given < 2 {
+		return t, badInput("mudline classify --sand 40 --clay 20", "two of --sand, --silt and --clay are needed, %d given", given)
+	}
+	t.sum = t.Sum()
+	slack += 1e-9 // decimal numbers do not add up exactly
+	switch {
+	case largest <= 1 && (given == 2 || math.Abs(t.sum-1) < 0.05):
+		// 0.4 and 0.2 would be read as 99.4 % of the third.
+		return t, badInput("if they are shares of one, multiply by 100; if they are percent, give all three",
+			"the percentages given are all 1 or less")
+	case given == 2 && t.sum <= 100+slack:
+		*values[missing] = max(100-t.sum, 0)
+		t.sum = t.Sum()
+	case given == 2:
+		return t, badInput("check the numbers: percent by weight, of the soil without stones", "the two add up to %s, more than 100", trim(t.sum))
+	case math.Abs(t.sum-100) > slack:
+		return t, badInput("check them against the report; if one is doubtful leave it out, two suffice",
+			"sand, silt and clay add up to %s, not to 100; rounding explains at most %s", trim(t.sum), trim(slack))
+	}
+	t.Fractions = t.Normalised()
+	return t, nil
+}
+
+// classification is what classify says: with --json the document it prints.
+type classification struct {
+	Class struct {
+		System string `json:"system"`
+		// Name is absent in a system without coded class limits.
+		Name string `json:"name,omitempty"`
+	} `json:"class"`
+	Version   int        `json:"version"`
+	Fractions percentage `json:"fractions"`
+	// Nearest is the first of Neighbours.
+	Nearest *neighbour `json:"nearest_border,omitempty"`
+	// Neighbours are the classes that share a border with the class, nearest first.
+	Neighbours []neighbour `json:"neighbours,omitempty"`
+	// Note says why there is no class, or why it is not to be relied on.
+	Note string `json:"note,omitempty"`
+}
+
+// percentage is percent by weight, or a change of it in points.
+type percentage struct {
+	Sand float64 `json:"sand"`
+	Silt float64 `json:"silt"`
+	Clay float64 `json:"clay"`
+}
+
+// neighbour is the nearest place on the border to a class.
+type neighbour struct {
+	Name string `json:"name"`
+	// Distance in points of the triangle, 100 from corner to corner.
+	Distance float64 `json:"distance_points"`
+	// Change is what leads there the shortest way.
+	Change percentage `json:"change"`
+}
+
+func (t typedSoil) classified(s texture.System) (*classification, error) {
+	c := &classification{Version: 1, Fractions: percentage(t.Fractions)}
+	c.Class.System = s.String()
+	if !s.HasClasses() {
+		c.Note = fmt.Sprintf("No class is named, as no published limits of the %v classes could be verified. Its silt ends at %.0f um, and sand begins there.", s, s.SiltLimitUM())
+		return c, nil
+	}
+	var err error
+	if c.Class.Name, err = texture.ClassOf(t.Fractions, s); err != nil {
+		return nil, err
+	}
+	borders, err := texture.Borders(t.Fractions, s)
+	if err != nil {
+		return nil, err
+	}
+	for _, b := range borders {
+		c.Neighbours = append(c.Neighbours, neighbour{b.Class, b.Distance,
+			percentage{b.At.Sand - t.Sand, b.At.Silt - t.Silt, b.At.Clay - t.Clay}})
+	}
+	c.Nearest = &c.Neighbours[0]
+	if c.Nearest.Distance <= t.rounding {
+		c.Note = fmt.Sprintf("It is so near the border that the rounding of these numbers alone may make it %s.", c.Nearest.Name)
+	}
+	return c, nil
+}
+
+func (c *classification) text(t typedSoil) string {
+	var b strings.Builder
+	if c.Nearest != nil {
+		title := map[string]string{"usda": "USDA", "canadian": "Canadian"}[c.Class.System]
+		fmt.Fprintf(&b, "Texture: %s (%s classes)\n", c.Class.Name, title)
+	}
+	fmt.Fprintf(&b, "sand %s %%, silt %s %%, clay %s %%", trim(t.Sand), trim(t.Silt), trim(t.Clay))
+	if math.Abs(t.sum-100) > 1e-9 {
+		fmt.Fprintf(&b, ", scaled from a sum of %s", trim(t.sum))
+	}
+	b.WriteString("\n")
+	if n := c.Nearest; n != nil {
+		if on := c.onBorder(); len(on) > 0 {
+			fmt.Fprintf(&b, "\nIt lies on the border with %s.\n", strings.Join(on, " and "))
+		} else {
+			fmt.Fprintf(&b, "\nNearest border: %s\n", n.words())
+		}
+		b.WriteString("Classes next to it, with their distance in points:\n")
+		for _, n := range c.Neighbours {
+			fmt.Fprintf(&b, "  %-16s %5.1f\n", n.Name, n.Distance)
+		}
+		b.WriteString("Points are measured in the texture triangle, 100 from corner to corner.\n" +
+			"Laboratories that measure the same soil in different ways differ by 5 to 10.\n")
+	}
+	if c.Note != "" {
+		fmt.Fprintf(&b, "\n%s\n", c.Note)
+	}
+	return b.String()
+}
+
+// onBorder lists the classes on whose border the soil lies.
+func (c *classification) onBorder() (names []string) {
+	for _, n := range c.Neighbours {
+		if n.Distance < 0.05 {
+			names = append(names, n.Name)
+		}
+	}
+	return names
+}
+
+// words says how the nearest border is reached, the fraction that changes most first.
+func (n *neighbour) words() string {
+	type part struct {
+		name string
+		by   float64
+	}
+	parts := []part{{"sand", n.Change.Sand}, {"silt", n.Change.Silt}, {"clay", n.Change.Clay}}
+	first := 0
+	for i, p := range parts {
+		if math.Abs(p.by) > math.Abs(parts[first].by)+1e-9 {
+			first = i
+		}
+	}
+	say := func(p part) string {
+		if p.by < 0 {
+			return fmt.Sprintf("%.1f less %s", -p.by, p.name)
+		}
+		return fmt.Sprintf("%.1f more %s", p.by, p.name)
+	}
+	var rest []string
+	for i, p := range parts {
+		if i != first && math.Abs(p.by) >= 0.05 {
+			rest = append(rest, say(p))
+		}
+	}
+	more := "more"
+	if parts[first].by < 0 {
+		more = "less"
+	}
+	return fmt.Sprintf("%.1f points. With %.1f %% %s %s (%s) it would be %s.",
+		n.Distance, math.Abs(parts[first].by), more, parts[first].name, strings.Join(rest, ", "), n.Name)
+}
+
+// trim writes a percentage with at most two decimals.
+func trim(v float64) string {
+	return strconv.FormatFloat(math.Round(v*100)/100, 'f', -1, 64)
+}

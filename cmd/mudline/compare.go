@@ -1,0 +1,245 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"mudline/internal/compare"
+	"mudline/internal/engine"
+	"mudline/internal/files"
+	"mudline/internal/jar"
+	"mudline/internal/reading"
+	"mudline/internal/record"
+)
+
+// compareOptions are the options of the compare command.
+type compareOptions struct {
+	sort      string
+	json, csv bool
+}
+
+func (a app) compareCommand() *cobra.Command {
+	var o compareOptions
+	cmd := &cobra.Command{
+		Use:   "compare PATH...",
+		Short: "Set several jars side by side",
+		Long: `Set the readings of several jars or plots side by side, and say in what they
+differ beyond the uncertainty and in what they do not.
+
+Each PATH is a folder with the photos of one jar, which are read; or a reading.json,
+or a folder that holds one and no photos, as read --out leaves it.
+
+A jar that cannot be read does not stop the others: it stands in the table with the
+reason, and the exit status is 3. 2 is a mistake in what was given.`,
+		Example: `  mudline compare plot-7/ plot-9/ plot-12/ --sort clay
+  mudline compare plot-7-read/ plot-9-read/reading.json --csv`,
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) < 2 {
+				return badInput("mudline compare FOLDER FOLDER...; one jar by itself is for mudline read", "two jars or more are needed, %d named", len(args))
+			}
+			return nil
+		},
+		RunE: func(cmd *cobra.Command, args []string) error { return a.compare(cmd, args, o) },
+	}
+	f := cmd.Flags()
+	f.StringVar(&o.sort, "sort", "", "`order`: "+strings.Join(compare.Orders, ", ")+"; as named if not given")
+	f.BoolVar(&o.json, "json", false, "print the comparison as JSON")
+	f.BoolVar(&o.csv, "csv", false, "print the table as CSV for a spreadsheet")
+	return cmd
+}
+
+func (a app) compare(cmd *cobra.Command, paths []string, o compareOptions) error {
+	if o.json && o.csv {
+		return badInput("choose one of them", "--json and --csv exclude each other")
+	}
+	if _, err := compare.Of(nil, o.sort); err != nil {
+		return &inputError{fmt.Errorf("--sort: %w", err), ""}
+	}
+	sources, err := openSources(cmd, paths)
+	if err != nil {
+		return err
+	}
+	jars, err := a.readSources(cmd, sources)
+	if err != nil {
+		return err
+	}
+	c, err := compare.Of(jars, o.sort)
+	if err != nil {
+		return err
+	}
+	out := c.Text
+	if o.json {
+		out = c.JSON
+	} else if o.csv {
+		out = c.CSV
+	}
+	if err := out(cmd.OutOrStdout()); err != nil {
+		return err
+	}
+	return refusedJars(c)
+}
+
+// refusedJars is the refusal to end with when jars could not be read.
+func refusedJars(c compare.Comparison) error {
+	var names []string
+	for _, r := range c.Jars {
+		if r.Refused != nil {
+			names = append(names, r.Name)
+		}
+	}
+	if len(names) == 0 {
+		return nil
+	}
+	return &reading.Refusal{Code: "not_read", Text: fmt.Sprintf("%d of %d jars could not be read: %s", len(names), len(c.Jars), strings.Join(names, ", ")),
+		Remedy: "the reasons and remedies stand with the table"}
+}
+
+// source is one path of the comparison: photos to read, or a jar done already.
+type source struct {
+	jar    compare.Jar
+	photos *photoSet
+	rec    *record.Record
+}
+
+// openSources looks at every path before any photo is read, so that a mistake in
+// the last shows at once.
+func openSources(cmd *cobra.Command, paths []string) ([]source, error) {
+	var out []source
+	seen := map[string]bool{}
+	for _, path := range paths {
+		abs, err := filepath.Abs(path)
+		if err != nil {
+			return nil, badInput("", "cannot read %s: %w", path, err)
+		}
+		if seen[abs] {
+			return nil, badInput("name each jar once", "%s is named twice", path)
+		}
+		seen[abs] = true
+		s, err := openSource(cmd, path)
+		var refusal *reading.Refusal
+		if errors.As(err, &refusal) {
+			s.jar = compare.Jar{Name: nameOf(path), Refused: refusal}
+		} else if err != nil {
+			return nil, err
+		}
+		s.jar.Source = path
+		out = append(out, s)
+	}
+	return out, nil
+}
+
+func openSource(cmd *cobra.Command, path string) (s source, err error) {
+	info, err := os.Stat(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return s, badInput("name folders of photos, or readings", "%s does not exist", path)
+	case err != nil:
+		return s, badInput("", "cannot read %s: %w", path, err)
+	case !info.IsDir() && files.IsPhoto(filepath.Base(path)):
+		return s, badInput("put the photos of a jar into a folder of its own, and name that", "%s is a single photo", path)
+	case !info.IsDir():
+		s.jar, err = readReading(path)
+		return s, err
+	}
+	s.photos, err = findPhotos([]string{path})
+	var none *reading.Refusal
+	if errors.As(err, &none) {
+		file := filepath.Join(path, reading.FileName)
+		if _, statErr := os.Stat(file); statErr == nil {
+			s.photos = nil
+			s.jar, err = readReading(file)
+			return s, err
+		}
+		none.Remedy += "; or name the folders within it, one for each jar"
+	}
+	if err != nil {
+		return source{}, err
+	}
+	s.rec, err = s.photos.record(cmd.ErrOrStderr())
+	return s, err
+}
+
+// readReading reads a reading.json; one that holds a refusal is a *reading.Refusal.
+func readReading(path string) (compare.Jar, error) {
+	data, err := files.Read(path, reading.MaxBytes)
+	if err != nil {
+		return compare.Jar{}, badInput("", "%w", err)
+	}
+	r, err := reading.Decode(data)
+	var refusal *reading.Refusal
+	if errors.As(err, &refusal) {
+		return compare.Jar{}, refusal
+	}
+	if err != nil {
+		return compare.Jar{}, badInput("name a reading.json that mudline read --out or --json wrote", "%s: %w", path, err)
+	}
+	name := r.Jar
+	if name == "" {
+		name = nameOf(path)
+	}
+	return compare.Jar{Name: name, Reading: r}, nil
+}
+
+// nameOf names a jar after its folder.
+func nameOf(path string) string {
+	if filepath.Base(path) == reading.FileName {
+		path = filepath.Dir(path)
+	}
+	if abs, err := filepath.Abs(path); err == nil {
+		path = abs
+	}
+	return filepath.Base(path)
+}
+
+// readSources reads the photos of the jars that are not read yet.
+func (a app) readSources(cmd *cobra.Command, sources []source) ([]compare.Jar, error) {
+	total, done := 0, 0
+	for _, s := range sources {
+		if s.photos != nil {
+			total += len(s.photos.paths)
+		}
+	}
+	bar := newProgress(cmd.ErrOrStderr())
+	defer bar.finish()
+	var out []compare.Jar
+	for _, s := range sources {
+		if s.photos != nil {
+			if err := a.readSource(cmd.Context(), &s, func(n, _ int) { bar.step(done+n, total) }); err != nil {
+				return nil, err
+			}
+			done += len(s.photos.paths)
+		}
+		out = append(out, s.jar)
+	}
+	return out, nil
+}
+
+// readSource fills in the jar of a source. What is wrong with one jar is no
+// reason to lose the others; only an interruption ends the work.
+func (a app) readSource(ctx context.Context, s *source, step func(done, total int)) error {
+	s.jar.Name = s.rec.Name
+	if s.jar.Name == "" {
+		s.jar.Name = s.photos.name()
+	}
+	res, err := a.analyse(ctx, s.photos.files(), *s.rec, jar.Options{Engine: engine.Default(), Progress: step})
+	if ctx.Err() != nil {
+		return ctx.Err()
+	}
+	var refusal *reading.Refusal
+	switch {
+	case err == nil:
+		s.jar.Reading = &res.Reading
+	case errors.As(err, &refusal):
+		s.jar.Refused = refusal
+	default:
+		s.jar.Refused = &reading.Refusal{Code: "stated_value", Text: err.Error(), Remedy: "correct it in " + record.FileName}
+	}
+	return nil
+}

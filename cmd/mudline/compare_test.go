@@ -1,0 +1,151 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/csv"
+	"encoding/json"
+	"errors"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"mudline/internal/compare"
+	"mudline/internal/jar"
+	"mudline/internal/reading"
+	"mudline/internal/record"
+)
+
+// readingFile writes a reading with that clay, its sand and silt alike.
+func readingFile(t *testing.T, dir, name string, clay float64) string {
+	t.Helper()
+	r := reading.Reading{Jar: name, System: "usda", TempFrom: "assumed", Fractions: &reading.Fractions{
+		Clay: reading.Estimate{Percent: clay, Low: clay - 3, High: clay + 3}}}
+	rest := reading.Estimate{Percent: (100 - clay) / 2, Low: (100-clay)/2 - 4, High: (100-clay)/2 + 4}
+	r.Fractions.Sand, r.Fractions.Silt = rest, rest
+	path := filepath.Join(dir, reading.FileName)
+	var b bytes.Buffer
+	require.NoError(t, r.Encode(&b))
+	require.NoError(t, os.WriteFile(path, b.Bytes(), 0o644))
+	return path
+}
+
+func TestCompareTakesPhotosAndReadings(t *testing.T) {
+	photos := folder(t, map[string]string{"a_1min.jpg": "", "jar.yaml": "name: photographed\n"})
+	readingFile(t, photos, "stale", 50) // photos win over a reading beside them
+	out := folder(t, map[string]string{"a_1min.read.png": ""})
+	readingFile(t, out, "kept", 30)
+	file := readingFile(t, t.TempDir(), "", 40)
+	r := command(t, nil, "compare", photos, out, file, "--sort", "clay")
+	require.Equal(t, statusOK, r.status, r.err)
+	assert.Equal(t, []string{"a_1min.jpg"}, r.photos)
+	unnamed := filepath.Base(filepath.Dir(file))
+	at := []int{strings.Index(r.out, unnamed), strings.Index(r.out, "kept"), strings.Index(r.out, "photographed")}
+	assert.IsIncreasing(t, at, r.out)
+	assert.NotContains(t, r.out, "stale")
+	for _, want := range []string{"What differs", "clay: kept has more, by 20 points", "60 (50-70)", "sandy loam 90"} {
+		assert.Contains(t, r.out, want)
+	}
+}
+
+func TestCompareGoesOnAfterARefusal(t *testing.T) {
+	a := folder(t, map[string]string{"a_1min.jpg": ""})
+	empty := t.TempDir()
+	refused := folder(t, map[string]string{reading.FileName: `{"version":1,"refused":{"code":"too_dark","text":"x.jpg is too dark","remedy":"by daylight"}}`})
+	for _, format := range []string{"", "--json", "--csv"} {
+		args := []string{"compare", empty, a, refused}
+		if format != "" {
+			args = append(args, format)
+		}
+		r := command(t, nil, args...)
+		assert.Equal(t, statusRefused, r.status)
+		assert.Contains(t, r.err, "refused: 2 of 3 jars could not be read")
+		assert.Contains(t, r.out, "holds no photos")
+		assert.Contains(t, r.out, "x.jpg is too dark")
+		switch format {
+		case "--json":
+			var c compare.Comparison
+			require.NoError(t, json.Unmarshal([]byte(r.out), &c))
+			require.Len(t, c.Jars, 3)
+			assert.Equal(t, filepath.Base(a), c.Jars[0].Name)
+			assert.Equal(t, "no_photos", c.Jars[1].Refused.Code)
+		case "--csv":
+			lines, err := csv.NewReader(strings.NewReader(r.out)).ReadAll()
+			require.NoError(t, err)
+			require.Len(t, lines, 4)
+			assert.Equal(t, "refused", lines[2][2])
+		}
+	}
+	// The analysis refuses, or finds a stated value that does not fit.
+	b := folder(t, map[string]string{"b_1min.jpg": ""})
+	r := command(t, &reading.Refusal{Code: "no_jar", Text: "no jar was found", Remedy: "draw a box"}, "compare", a, b)
+	assert.Equal(t, statusRefused, r.status)
+	assert.Equal(t, 2, strings.Count(r.out, "no jar was found\n  What to do: draw a box"))
+	r = command(t, errors.New("a.jpg: the box lies outside the photo"), "compare", a, b)
+	assert.Equal(t, statusRefused, r.status)
+	assert.Contains(t, r.out, "the box lies outside the photo\n  What to do: correct it in jar.yaml")
+}
+
+func TestCompareMistakes(t *testing.T) {
+	a, b := folder(t, map[string]string{"a.jpg": ""}), folder(t, map[string]string{"b.jpg": ""})
+	broken := folder(t, map[string]string{reading.FileName: `{"version":7}`})
+	bad := folder(t, map[string]string{"a.jpg": "", "jar.yaml": "colour: red\n"})
+	for _, c := range []struct {
+		args []string
+		want string
+	}{
+		{[]string{}, "two jars or more are needed"},
+		{[]string{a}, "mudline read"},
+		{[]string{a, a + string(filepath.Separator)}, "is named twice"},
+		{[]string{a, filepath.Join(b, "none")}, "does not exist"},
+		{[]string{a, filepath.Join(b, "b.jpg")}, "is a single photo"},
+		{[]string{a, broken}, "version 7"},
+		{[]string{a, filepath.Join(bad, "jar.yaml")}, "not a reading in JSON"},
+		{[]string{a, bad}, "colour: unknown key"},
+		{[]string{a, b, "--sort", "colour"}, "use name, sand, silt, clay, water, class"},
+		{[]string{a, b, "--json", "--csv"}, "exclude each other"},
+	} {
+		r := command(t, nil, append([]string{"compare"}, c.args...)...)
+		assert.Equal(t, statusInput, r.status, c.args)
+		assert.Contains(t, r.err, c.want)
+		assert.Empty(t, r.out, c.args)
+		assert.False(t, r.analysisRan, "a mistake shows before any photo is read: %s", c.args)
+	}
+}
+
+func TestCompareStopsWhenInterrupted(t *testing.T) {
+	ctx, stop := context.WithCancel(t.Context())
+	stop()
+	runs := 0
+	a := app{analyse: func(ctx context.Context, _ []jar.File, _ record.Record, _ jar.Options) (*jar.Result, error) {
+		runs++
+		return nil, ctx.Err()
+	}}
+	var out, errOut bytes.Buffer
+	status := a.run(ctx, []string{"compare", folder(t, map[string]string{"a.jpg": ""}), folder(t, map[string]string{"b.jpg": ""})}, &out, &errOut)
+	assert.Equal(t, statusInternal, status)
+	assert.Equal(t, 1, runs)
+	assert.Empty(t, out.String())
+}
+
+// TestSamplesAreCompared reads two sample jars (rendered), of which truth.json
+// says what each holds.
+func TestSamplesAreCompared(t *testing.T) {
+	samples := filepath.Join("..", "..", "samples")
+	status, out, errText := whole(t, "compare", filepath.Join(samples, "plot-12-old-orchard"), filepath.Join(samples, "plot-07-by-the-brook"), "--sort", "name", "--json")
+	require.Equal(t, statusOK, status, errText)
+	var c compare.Comparison
+	require.NoError(t, json.Unmarshal([]byte(out), &c))
+	require.Len(t, c.Jars, 2)
+	assert.Equal(t, "Plot 7, by the brook", c.Jars[0].Name)
+	require.Len(t, c.Differences, 3)
+	for i, want := range []float64{63.2 - 35.3, 27.4 - 38.8, 9.4 - 25.9} {
+		d := c.Differences[i]
+		assert.True(t, d.Low <= want && want <= d.High, "%s: true difference %.1f, read %.1f to %.1f", d.Fraction, want, d.Low, d.High)
+		assert.Equal(t, want > 0, d.ProbabilityMore > 0.5, d.Fraction)
+	}
+}

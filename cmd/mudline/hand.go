@@ -1,0 +1,193 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"mudline/internal/files"
+	"mudline/internal/record"
+	"mudline/texture/feel"
+)
+
+// handOptions are the options of the hand command.
+type handOptions struct {
+	answers                  map[string]*string
+	ribbons                  []string
+	replace, json, byTheLine bool
+}
+
+func handCommand() *cobra.Command { return handCommandAsking(inTerminal) }
+
+// handCommandAsking is the command with what it asks people with.
+func handCommandAsking(open func(cmd *cobra.Command, byTheLine bool) (asker, error)) *cobra.Command {
+	o := handOptions{answers: map[string]*string{}}
+	cmd := &cobra.Command{
+		Use:   "hand FOLDER",
+		Short: "Record what your hands find in a moist handful of the soil",
+		Long: `Record in the ` + record.FileName + ` of one jar what hands find in a moist handful of
+the same soil. Without answers among the options each test is asked for, with
+how to do it; any can be skipped. With answers nothing is asked.
+
+Only the hand test in ` + record.FileName + ` is written, the rest stays as it is. Ctrl-C
+leaves the file untouched. For screen readers --by-the-line asks in plain lines;
+so does ACCESSIBLE=1 in the environment.`,
+		Example: `  mudline hand plot-7
+  mudline hand plot-7 --ball firm --ribbon 30mm --ribbon 1.25in --grit some
+  mudline hand plot-7 --replace --ball weak --ribbon none --json`,
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) != 1 {
+				return badInput("mudline hand FOLDER", "one folder is needed, %d are named", len(args))
+			}
+			return nil
+		},
+		RunE: func(cmd *cobra.Command, args []string) error { return o.run(cmd, args[0], open) },
+	}
+	o.add(cmd.Flags())
+	return cmd
+}
+
+func (o *handOptions) add(f *pflag.FlagSet) {
+	f.SortFlags = false
+	for _, q := range feel.Questions() {
+		switch q.Kind {
+		case feel.Lengths:
+			f.StringArrayVar(&o.ribbons, "ribbon", nil, q.Ask+" A `length` such as 30mm or \"1 1/4 in\", or none; may be repeated")
+		case feel.Choice:
+			o.answers[q.Key] = f.String(q.Key, "", q.Ask+" The `answer`: "+strings.Join(q.Values(), ", "))
+		default:
+			o.answers[q.Key] = f.String(q.Key, "", q.Ask+" In `words`, for example: "+q.Example)
+		}
+	}
+	f.BoolVar(&o.replace, "replace", false, "put these answers in the place of earlier ones")
+	f.BoolVar(&o.byTheLine, "by-the-line", false, "ask in plain lines, for screen readers")
+	f.BoolVar(&o.json, "json", false, "print what was recorded as JSON")
+}
+
+// stated is what the options answer; false where they answer nothing.
+func (o *handOptions) stated(f *pflag.FlagSet) (hand feel.Observation, any bool, err error) {
+	for _, q := range feel.Questions() {
+		flag, values := q.Key, o.ribbons
+		if q.Kind == feel.Lengths {
+			flag = "ribbon"
+		} else {
+			values = []string{*o.answers[q.Key]}
+		}
+		if !f.Changed(flag) {
+			continue
+		}
+		any = true
+		if err := record.SetHand(&hand, q.Key, values...); err != nil {
+			return hand, any, &inputError{fmt.Errorf("--%s: %w", flag, err), ""}
+		}
+	}
+	if any && hand.Empty() {
+		return hand, any, badInput("leave the options out to be asked", "the options answer nothing")
+	}
+	return hand, any, nil
+}
+
+func (o *handOptions) run(cmd *cobra.Command, folder string, open func(*cobra.Command, bool) (asker, error)) error {
+	hand, stated, err := o.stated(cmd.Flags())
+	if err != nil {
+		return err
+	}
+	path, earlier, err := handRecord(folder)
+	if err != nil {
+		return err
+	}
+	switch {
+	case !stated:
+		hand, err = o.ask(cmd, path, earlier.Hand, open)
+	case earlier.Hand != nil && !o.replace:
+		err = badInput("--replace puts these answers in its place", "%s holds a hand test already", path)
+	}
+	if err != nil {
+		return err
+	}
+	if hand.Empty() {
+		_, err = fmt.Fprintf(cmd.ErrOrStderr(), "%s was left as it was\n", path)
+		return err
+	}
+	if err := writeHand(folder, path, hand); err != nil {
+		return err
+	}
+	return o.print(cmd.OutOrStdout(), path, hand, earlier.System)
+}
+
+// errStopped ends the questions before their end.
+var errStopped = errors.New("stopped before the end, so nothing was written")
+
+// ask puts the questions, from earlier answers on where there are some.
+func (o *handOptions) ask(cmd *cobra.Command, path string, earlier *feel.Observation, open func(*cobra.Command, bool) (asker, error)) (hand feel.Observation, err error) {
+	form, err := open(cmd, o.byTheLine || os.Getenv("ACCESSIBLE") != "")
+	if err != nil {
+		return hand, err
+	}
+	if earlier != nil {
+		hand = *earlier
+		hand.RibbonsMM = slices.Clone(earlier.RibbonsMM)
+		if !o.replace {
+			change, err := form.confirm(path + " holds a hand test already. Change its answers?")
+			if err != nil || !change {
+				return feel.Observation{}, err
+			}
+		}
+	}
+	return hand, form.all(&hand)
+}
+
+// handRecord finds the record that a hand test goes into: empty if there is none.
+func handRecord(folder string) (path string, r *record.Record, err error) {
+	path = filepath.Join(folder, record.FileName)
+	info, err := os.Stat(folder)
+	if errors.Is(err, fs.ErrNotExist) {
+		return "", nil, badInput("mudline new "+folder+" makes it", "%s does not exist", folder)
+	}
+	if err != nil {
+		return "", nil, badInput("", "cannot read %s: %w", folder, err)
+	}
+	if !info.IsDir() {
+		return "", nil, badInput("name the folder of the jar", "%s is not a folder", folder)
+	}
+	data, err := files.Read(path, record.MaxBytes)
+	if errors.Is(err, fs.ErrNotExist) {
+		return path, &record.Record{}, nil
+	}
+	if err != nil {
+		return "", nil, badInput("", "%w", err)
+	}
+	if r, err = record.Parse(path, data); err != nil {
+		return "", nil, &inputError{err, "mudline new --help shows the keys of " + record.FileName}
+	}
+	return path, r, nil
+}
+
+// writeHand puts the hand test into the record as it now is, or into a starter.
+func writeHand(folder, path string, hand feel.Observation) error {
+	data, err := files.Read(path, record.MaxBytes)
+	if errors.Is(err, fs.ErrNotExist) {
+		if _, err := startRecord(folder, ""); err != nil {
+			return err
+		}
+		data, err = files.Read(path, record.MaxBytes)
+	}
+	if err != nil {
+		return badInput("", "%w", err)
+	}
+	text, err := record.WithHand(path, data, hand)
+	if err == nil {
+		err = record.Replace(path, text)
+	}
+	if err != nil {
+		return &inputError{err, ""}
+	}
+	return nil
+}

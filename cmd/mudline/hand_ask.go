@@ -1,0 +1,219 @@
+package main
+
+import (
+	"bufio"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strconv"
+	"strings"
+
+	tea "charm.land/bubbletea/v2"
+	"charm.land/huh/v2"
+	"github.com/spf13/cobra"
+	"golang.org/x/term"
+
+	"mudline/internal/record"
+	"mudline/texture/feel"
+)
+
+// asker puts questions to a person. Its errors are errStopped, or a fault.
+type asker interface {
+	// confirm asks for a yes or a no.
+	confirm(question string) (bool, error)
+	// all asks every question of the hand test, starting from the answers in it.
+	all(*feel.Observation) error
+}
+
+// inTerminal asks on the terminal; the answers to the program stay on stdout.
+func inTerminal(cmd *cobra.Command, byTheLine bool) (asker, error) {
+	in, isFile := cmd.InOrStdin().(*os.File)
+	out, toFile := cmd.ErrOrStderr().(*os.File)
+	if !isFile || !toFile || !term.IsTerminal(int(in.Fd())) || !term.IsTerminal(int(out.Fd())) {
+		return nil, badInput("give the answers as options, as in --ball firm --ribbon 30mm",
+			"there is no terminal to ask in, and the options answer nothing")
+	}
+	if byTheLine || os.Getenv("TERM") == "dumb" {
+		return newLineForm(cmd.Context(), in, out), nil
+	}
+	return screenForm{ctx: cmd.Context(), in: in, out: out}, nil
+}
+
+// screenForm asks with a form that is moved through with the arrow keys.
+type screenForm struct {
+	ctx context.Context
+	in  io.Reader
+	out io.Writer
+	// size is that of a screen which is not a terminal and cannot be asked.
+	size []tea.ProgramOption
+}
+
+func (s screenForm) confirm(question string) (yes bool, err error) {
+	return yes, s.show(huh.NewGroup(huh.NewConfirm().Title(question).Value(&yes)))
+}
+
+func (s screenForm) all(o *feel.Observation) error {
+	questions := feel.Questions()
+	answers := make([]string, len(questions))
+	pages := make([]*huh.Group, len(questions))
+	for i, q := range questions {
+		answers[i] = answerOf(*o, q)
+		pages[i] = questionPage(q, &answers[i], fmt.Sprintf("%d of %d  ", i+1, len(questions)))
+	}
+	fmt.Fprintln(s.out, "Enter alone skips a question, Shift+Tab goes back, Ctrl-C writes nothing.")
+	if err := s.show(pages...); err != nil {
+		return err
+	}
+	for i, q := range questions {
+		if err := setAnswer(o, q, answers[i]); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// questionPage is one question with how to do its test.
+func questionPage(q feel.Question, answer *string, number string) *huh.Group {
+	if q.Kind != feel.Choice {
+		return huh.NewGroup(huh.NewInput().Title(number + q.Ask).Description(q.How + "\nFor example: " + q.Example + "\n").Value(answer).
+			Validate(func(text string) error { return setAnswer(new(feel.Observation), q, text) }))
+	}
+	options := []huh.Option[string]{huh.NewOption("(skip: I did not try)", "")}
+	for _, c := range q.Choices {
+		options = append(options, huh.NewOption(c.Label, c.Value))
+	}
+	return huh.NewGroup(huh.NewSelect[string]().Title(number + q.Ask).Description(q.How + "\n").Options(options...).Value(answer))
+}
+
+// show runs a form to its end.
+func (s screenForm) show(pages ...*huh.Group) error {
+	keys := huh.NewDefaultKeyMap()
+	keys.Select.Filter.SetEnabled(false)
+	form := huh.NewForm(pages...).WithKeyMap(keys).WithTheme(huh.ThemeFunc(plainTheme)).WithWidth(s.width())
+	err := form.WithProgramOptions(s.size...).WithInput(s.in).WithOutput(s.out).RunWithContext(s.ctx)
+	if errors.Is(err, huh.ErrUserAborted) || errors.Is(err, huh.ErrTimeout) || s.ctx.Err() != nil {
+		return errStopped
+	}
+	return err
+}
+
+// width is that of the terminal within what can be read; the form cannot be
+// drawn in less.
+func (s screenForm) width() int {
+	const least, most = 40, 80
+	if f, ok := s.out.(*os.File); ok {
+		if columns, _, err := term.GetSize(int(f.Fd())); err == nil {
+			return min(max(columns, least), most)
+		}
+	}
+	return most
+}
+
+// plainTheme keeps to the terminal's own colours, which its owner can read.
+func plainTheme(dark bool) *huh.Styles {
+	t := huh.ThemeBase(dark)
+	t.Focused.Title = t.Focused.Title.Bold(true)
+	own := t.Form.Base
+	t.Help.ShortKey, t.Help.ShortDesc, t.Help.ShortSeparator = own, own, own
+	return t
+}
+
+// answerOf is an answer as it stands in the form.
+func answerOf(o feel.Observation, q feel.Question) string {
+	text := feel.Get(o, q.Key)
+	if text != "" && q.Kind == feel.Lengths {
+		text += " mm"
+	}
+	return text
+}
+
+func setAnswer(o *feel.Observation, q feel.Question, text string) error {
+	return record.SetHand(o, q.Key, text)
+}
+
+// lineForm asks in plain lines, one after the other.
+type lineForm struct {
+	ctx   context.Context
+	lines <-chan string
+	out   io.Writer
+}
+
+func newLineForm(ctx context.Context, in io.Reader, out io.Writer) lineForm {
+	lines := make(chan string)
+	go func() {
+		defer close(lines)
+		for scan := bufio.NewScanner(in); scan.Scan(); {
+			select {
+			case lines <- strings.TrimSpace(scan.Text()):
+			case <-ctx.Done():
+				return
+			}
+		}
+	}()
+	return lineForm{ctx, lines, out}
+}
+
+// line asks for one line.
+func (l lineForm) line(prompt string) (string, error) {
+	fmt.Fprint(l.out, prompt)
+	select {
+	case text, open := <-l.lines:
+		if open {
+			return text, nil
+		}
+	case <-l.ctx.Done():
+	}
+	fmt.Fprintln(l.out)
+	return "", errStopped
+}
+
+func (l lineForm) confirm(question string) (bool, error) {
+	text, err := l.line(question + " Type yes or no: ")
+	return strings.HasPrefix(strings.ToLower(text), "y"), err
+}
+
+func (l lineForm) all(o *feel.Observation) error {
+	questions := feel.Questions()
+	for i, q := range questions {
+		fmt.Fprintf(l.out, "\nQuestion %d of %d: %s\n%s\n", i+1, len(questions), q.Ask, q.How)
+		for n, c := range q.Choices {
+			fmt.Fprintf(l.out, "%d: %s\n", n+1, c.Label)
+		}
+		if err := l.one(o, q); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// one asks a question until its answer can be taken.
+func (l lineForm) one(o *feel.Observation, q feel.Question) error {
+	prompt := "Type a number. "
+	if q.Kind != feel.Choice {
+		prompt = "Type the answer, for example: " + q.Example + ". "
+	}
+	if now := answerOf(*o, q); now != "" {
+		prompt += "Enter keeps " + now + ", a minus sign takes it back: "
+	} else {
+		prompt += "Enter skips: "
+	}
+	for {
+		text, err := l.line(prompt)
+		if err != nil || text == "" {
+			return err
+		}
+		if n, err := strconv.Atoi(text); err == nil && n >= 1 && n <= len(q.Choices) {
+			text = q.Choices[n-1].Value
+		}
+		if text == "-" {
+			text = ""
+		}
+		err = setAnswer(o, q, text)
+		if err == nil {
+			return nil
+		}
+		fmt.Fprintf(l.out, "That cannot be taken: %v.\n", err)
+	}
+}

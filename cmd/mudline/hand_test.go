@@ -1,0 +1,327 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	tea "charm.land/bubbletea/v2"
+	"github.com/spf13/cobra"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"mudline/internal/reading"
+	"mudline/texture/feel"
+)
+
+// hand runs the hand command, asking what typed answers with by the line.
+func hand(t *testing.T, typed string, args ...string) (out, asked string, err error) {
+	t.Helper()
+	var outBuf, askBuf bytes.Buffer
+	cmd := handCommandAsking(func(cmd *cobra.Command, _ bool) (asker, error) {
+		return newLineForm(cmd.Context(), strings.NewReader(typed), &askBuf), nil
+	})
+	cmd.SilenceUsage, cmd.SilenceErrors = true, true
+	cmd.SetArgs(args)
+	cmd.SetOut(&outBuf)
+	cmd.SetErr(&askBuf)
+	err = cmd.ExecuteContext(t.Context())
+	return outBuf.String(), askBuf.String(), err
+}
+
+func TestHandByOptions(t *testing.T) {
+	dir := folder(t, map[string]string{"jar.yaml": "# mine\r\nname: x  # y\r\n"})
+	out, asked, err := hand(t, "", dir, "--hands", "practised", "--ball", "firm", "--failure", "falls-apart", "--ribbon", "30mm", "--ribbon", "1.25in, 1 1/2 in",
+		"--colour-moist", "10yr 4/3", "--grit", "Some")
+	require.NoError(t, err)
+	assert.Empty(t, asked, "with options nothing is asked")
+	for _, want := range []string{"recorded in " + filepath.Join(dir, "jar.yaml"), "30 mm (1.18 in), 31.75 mm (1.25 in), 38.1 mm (1.5 in)", "10YR 4/3"} {
+		assert.Contains(t, out, want)
+	}
+	text, err := os.ReadFile(filepath.Join(dir, "jar.yaml"))
+	require.NoError(t, err)
+	assert.Equal(t, "# mine\r\nname: x  # y\r\n\r\nhand:\r\n  hands: practised\r\n  colour-moist: \"10YR 4/3\"\r\n  ball: firm\r\n  failure: falls apart\r\n"+
+		"  ribbons: [30 mm, 31.75 mm, 38.1 mm]\r\n  grit: some\r\n", string(text))
+
+	// Earlier answers are replaced only when that is asked for.
+	_, _, err = hand(t, "", dir, "--ball", "weak")
+	require.ErrorContains(t, err, "holds a hand test already")
+	_, _, err = hand(t, "", dir, "--ball", "weak", "--replace")
+	require.NoError(t, err)
+	text, err = os.ReadFile(filepath.Join(dir, "jar.yaml"))
+	require.NoError(t, err)
+	assert.Equal(t, "# mine\r\nname: x  # y\r\n\r\nhand:\r\n  ball: weak\r\n", string(text))
+	assert.Equal(t, []string{"jar.yaml"}, names(t, dir))
+}
+
+// Soil that smells of fuel is to be put down: nothing is made of the rest.
+func TestHandStopsAtFuel(t *testing.T) {
+	out, _, err := hand(t, "", folder(t, nil), "--smell", "fuel", "--ball", "firm")
+	require.NoError(t, err)
+	assert.Contains(t, out, "Do not handle it any")
+	assert.NotContains(t, out, "in 100")
+}
+
+func TestHandStartsARecord(t *testing.T) {
+	dir := folder(t, map[string]string{"a_2h.jpg": ""})
+	_, _, err := hand(t, "", dir, "--smell", "sour")
+	require.NoError(t, err)
+	rec, err := readRecord(dir)
+	require.NoError(t, err)
+	assert.Equal(t, filepath.Base(dir), rec.Name)
+	assert.Equal(t, feel.Observation{Smell: feel.Sour}, *rec.Hand)
+}
+
+// answers are typed to all questions, one a line.
+const answers = "2\nyes\n\n1\n12YR 4/3\n10YR 4/3\nearthy\n9\n1\n3\n\n30 mm, 1 1/4 in\n2\n\nno\n"
+
+func TestHandAsksByTheLine(t *testing.T) {
+	dir := folder(t, map[string]string{"jar.yaml": "temp: 20\n"})
+	_, asked, err := hand(t, answers, dir)
+	require.NoError(t, err)
+	rec, err := readRecord(dir)
+	require.NoError(t, err)
+	assert.Equal(t, feel.Observation{Hands: feel.Practised, StonesOut: feel.Yes, Moistened: feel.Yes, ColourMoist: "10YR 4/3", Smell: feel.Earthy,
+		Kneaded: feel.Yes, Ball: feel.FirmBall, RibbonsMM: []float64{30, 31.75}, Grit: feel.Some, Sticky: feel.None}, *rec.Hand)
+	for _, q := range feel.Questions() {
+		assert.Contains(t, asked, q.Ask+"\n"+q.How, "the question comes with how to do it")
+	}
+	assert.Contains(t, asked, `That cannot be taken: "12YR 4/3"`)
+	assert.Contains(t, asked, `That cannot be taken: "9" is none of the answers for kneaded: yes, no`)
+
+	// Again: earlier answers are kept by Enter and taken back by a minus sign.
+	_, asked, err = hand(t, "yes\n"+strings.Repeat("\n", 7)+"-\n\n5 cm\n\n\n\n", dir)
+	require.NoError(t, err)
+	assert.Contains(t, asked, "Enter keeps 30, 31.75 mm, a minus sign takes it back")
+	rec, err = readRecord(dir)
+	require.NoError(t, err)
+	assert.Equal(t, feel.Practised, rec.Hand.Hands)
+	assert.Empty(t, rec.Hand.Failure)
+	assert.Empty(t, rec.Hand.Ball, "taken back")
+	assert.Equal(t, []float64{50}, rec.Hand.RibbonsMM)
+}
+
+func TestHandLeavesTheFileAlone(t *testing.T) {
+	const before = "temp: 20\nhand:\n  ball: weak # mine\n"
+	dir := folder(t, map[string]string{"jar.yaml": before})
+	for name, c := range map[string]struct {
+		typed string
+		want  error
+	}{
+		"the input ends half way":     {"yes\n1\n2\n", errStopped},
+		"the change is not confirmed": {"no\n", nil},
+	} {
+		_, _, err := hand(t, c.typed, dir)
+		require.ErrorIs(t, err, c.want, name)
+		text, err := os.ReadFile(filepath.Join(dir, "jar.yaml"))
+		require.NoError(t, err)
+		assert.Equal(t, before, string(text), name)
+	}
+	empty := folder(t, nil)
+	_, asked, err := hand(t, strings.Repeat("\n", 13), empty)
+	require.NoError(t, err)
+	assert.Contains(t, asked, "was left as it was")
+	assert.Empty(t, names(t, empty), "nothing answered, nothing written")
+
+	ctx, stop := context.WithCancel(t.Context())
+	stop()
+	silent, _ := io.Pipe() // a person who types nothing
+	require.ErrorIs(t, newLineForm(ctx, silent, io.Discard).all(&feel.Observation{}), errStopped)
+}
+
+func TestHandIntoAFolderThatCannotBeWritten(t *testing.T) {
+	if os.Geteuid() == 0 {
+		t.Skip("root may write anywhere")
+	}
+	dir := folder(t, map[string]string{"jar.yaml": "temp: 20\n"})
+	require.NoError(t, os.Chmod(dir, 0o555))
+	defer os.Chmod(dir, 0o755)
+	_, _, err := hand(t, "", dir, "--ball", "weak")
+	require.ErrorContains(t, err, "cannot write into")
+	text, err := os.ReadFile(filepath.Join(dir, "jar.yaml"))
+	require.NoError(t, err)
+	assert.Equal(t, "temp: 20\n", string(text))
+}
+
+func TestHandMistakesAreExplained(t *testing.T) {
+	dir := folder(t, map[string]string{"a.jpg": ""})
+	bad := folder(t, map[string]string{"jar.yaml": "colour: red\n"})
+	flow := folder(t, map[string]string{"jar.yaml": "{temp: 20}\n"})
+	for _, c := range []struct {
+		args []string
+		want string
+	}{
+		{nil, "one folder is needed, 0 are named"},
+		{[]string{filepath.Join(dir, "plto-7"), "--ball", "firm"}, "plto-7 does not exist"},
+		{[]string{filepath.Join(dir, "a.jpg"), "--ball", "firm"}, "is not a folder"},
+		{[]string{bad, "--ball", "firm"}, "colour: unknown key"},
+		{[]string{flow, "--ball", "firm"}, "add these lines yourself:\nhand:\n  ball: firm"},
+		{[]string{dir, "--ball", "mushy"}, `--ball: "mushy" is none of the answers for ball: none, weak, firm`},
+		{[]string{dir, "--ribbon", "3 ft"}, `--ribbon: "3 ft" has the unit "ft": write mm, cm or in`},
+		{[]string{dir, "--ball", ""}, "the options answer nothing"},
+	} {
+		out, _, err := hand(t, "", c.args...)
+		var input *inputError
+		require.ErrorAs(t, err, &input, c.args)
+		assert.ErrorContains(t, err, c.want)
+		assert.Empty(t, out)
+	}
+	assert.Equal(t, []string{"a.jpg"}, names(t, dir))
+
+	// Without a terminal and without options there is nobody to ask.
+	cmd := handCommand()
+	cmd.SetArgs([]string{dir})
+	cmd.SetIn(strings.NewReader(answers))
+	cmd.SetErr(io.Discard)
+	cmd.SilenceUsage, cmd.SilenceErrors = true, true
+	require.ErrorContains(t, cmd.ExecuteContext(t.Context()), "there is no terminal to ask in, and the options answer nothing")
+}
+
+func TestHandJSONAndWhatHandsSay(t *testing.T) {
+	read := func(args ...string) (got handRecorded) {
+		out, _, err := hand(t, "", append([]string{folder(t, nil), "--json"}, args...)...)
+		require.NoError(t, err)
+		require.NoError(t, json.Unmarshal([]byte(out), &got))
+		return got
+	}
+	clayey := read("--hands", "practised", "--stones-out", "yes", "--moistened", "yes", "--kneaded", "yes", "--ball", "firm", "--failure", "deforms",
+		"--ribbon", "80, 85, 90, 80, 85 mm", "--grit", "none", "--sticky", "strong")
+	assert.Equal(t, reading.Version, clayey.Version)
+	assert.Empty(t, clayey.Hand.Questions)
+	assert.InDelta(t, 84, clayey.Hand.RibbonMM.Mean, 1e-9)
+	assert.InDelta(t, 4.1833, *clayey.Hand.RibbonMM.SD, 1e-4) // sqrt(70/4)
+	assert.Equal(t, 5, clayey.Hand.RibbonMM.Count)
+	require.NotEmpty(t, clayey.Hand.Classes)
+	// Thien 1979: a ribbon over 5 cm without grit is one of the clays.
+	assert.Contains(t, clayey.Hand.Classes[0].Name, "clay")
+	assert.Greater(t, clayey.Hand.Clay.Value, 40.0)
+
+	// Thien 1979: no ball is a sand.
+	sandy := read("--hands", "practised", "--moistened", "yes", "--ball", "none", "--ribbon", "none", "--grit", "strong", "--smooth", "none", "--sticky", "none")
+	assert.Equal(t, "sand", sandy.Hand.Classes[0].Name)
+	assert.Nil(t, sandy.Hand.RibbonMM.SD, "one ribbon has no spread")
+
+	for _, odd := range [][]string{{"--ball", "none", "--ribbon", "50mm"}, {"--ball", "firm", "--ribbon", "900mm"}} {
+		got := read(odd...)
+		assert.NotEmpty(t, got.Hand.Questions, odd)
+		assert.Empty(t, got.Hand.Classes, odd)
+		assert.Nil(t, got.Hand.Clay, odd)
+	}
+	out, _, err := hand(t, "", folder(t, nil), "--ball", "none", "--ribbon", "50mm")
+	require.NoError(t, err)
+	assert.Contains(t, out, "do not go together")
+	assert.NotContains(t, out, "From the hands alone")
+	for _, line := range strings.Split(out, "\n")[1:] { // the first names a file
+		assert.LessOrEqual(t, len(line), handWidth, line)
+	}
+	colour := read("--colour-dry", "brown", "--smell", "sour")
+	assert.Contains(t, colour.Hand.Text, "says nothing of the texture")
+	assert.Empty(t, colour.Hand.Classes)
+}
+
+// screen is a terminal that knows when it was last drawn on.
+type screen struct {
+	sync.Mutex
+	drawn int
+	last  time.Time
+}
+
+func (s *screen) Write(b []byte) (int, error) {
+	s.Lock()
+	defer s.Unlock()
+	s.drawn, s.last = s.drawn+1, time.Now()
+	return len(b), nil
+}
+
+// settle waits until the screen was drawn on again and then stood still, as a
+// person looks before the next key.
+func (s *screen) settle(ctx context.Context, before int) (drawn int) {
+	for ctx.Err() == nil {
+		time.Sleep(10 * time.Millisecond)
+		s.Lock()
+		drawn = s.drawn
+		done := drawn > before && time.Since(s.last) > 60*time.Millisecond
+		s.Unlock()
+		if done {
+			break
+		}
+	}
+	return drawn
+}
+
+// TestScreenForm drives the form as keys do.
+func TestScreenForm(t *testing.T) {
+	const down, up, end, enter, back = "\x1b[B", "\x1b[A", "\x1b[F", "\r", "\x1b[Z"
+	for name, c := range map[string]struct {
+		keys []string
+		want feel.Observation
+		err  error
+	}{
+		"answers": {[]string{end, enter, down, down, up, enter, "b", enter, enter, enter, enter, down, enter, back, down, enter, down, down, down, enter, enter,
+			"3 cm, 4 cm", enter, enter, enter, enter}, feel.Observation{Hands: feel.Practised, StonesOut: feel.Yes, ColourDry: "b", Kneaded: feel.No,
+			Ball: feel.FirmBall, RibbonsMM: []float64{30, 40}}, nil},
+		"a wrong answer is not passed": {[]string{enter, enter, "12YR 4/3", enter, "\x03"}, feel.Observation{}, errStopped},
+		"Ctrl-C":                       {[]string{down, enter, "\x03"}, feel.Observation{}, errStopped},
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			ctx, stop := context.WithTimeout(t.Context(), time.Minute)
+			defer stop()
+			in, keys := io.Pipe()
+			defer in.Close()
+			out := &screen{}
+			go func() {
+				drawn := 0
+				for _, k := range c.keys {
+					drawn = out.settle(ctx, drawn)
+					if _, err := io.WriteString(keys, k); err != nil {
+						return
+					}
+				}
+			}()
+			var got feel.Observation
+			err := screenForm{ctx, in, out, []tea.ProgramOption{tea.WithWindowSize(80, 24)}}.all(&got)
+			require.NoError(t, ctx.Err(), "the form still waits for a key")
+			require.ErrorIs(t, err, c.err)
+			assert.Equal(t, c.want, got)
+		})
+	}
+}
+
+func TestReadTakesTheHandAndTheGround(t *testing.T) {
+	dir := folder(t, map[string]string{"a_2h.jpg": "", "jar.yaml": "crop: bean\nhand: {ball: weak, grit: some, ribbons: [10 mm, 12 mm]}\n"})
+	r := command(t, nil, "read", dir, "--organic-matter", "3%", "--crop", "Tomato", "--rooting-depth", "12in", "--daily-use", "0.2 in a day",
+		"--hand", "ball=firm", "--hand", "ribbon=30mm", "--hand", "ribbons=32mm", "--hand", "colour-dry=10yr 4/3")
+	require.Equal(t, statusOK, r.status, r.err)
+	assert.Equal(t, feel.Observation{Ball: feel.FirmBall, Grit: feel.Some, RibbonsMM: []float64{30, 32}, ColourDry: "10YR 4/3"}, *r.stated.Hand)
+	assert.InDelta(t, 3, *r.stated.OrganicMatter, 1e-9)
+	assert.Equal(t, "tomato", r.stated.Crop)
+	assert.InDelta(t, 304.8, r.stated.RootingDepthMM, 1e-9)
+	assert.InDelta(t, 5.08, r.stated.DailyUseMM, 1e-9)
+	assert.Nil(t, command(t, nil, "read", folder(t, map[string]string{"a.jpg": ""})).stated.Hand)
+
+	for _, c := range []struct{ flag, value, want string }{
+		{"--hand", "firm", "--hand: \"firm\" has no =: write KEY=ANSWER"},
+		{"--hand", "bounce=yes", `the hand test has no "bounce"`},
+		{"--hand", "ball=mushy", "none, weak, firm"},
+		{"--hand", "ribbon=30,32", "can be one length or two"},
+		{"--organic-matter", "120", "--organic-matter: organic matter 120 is outside 0 to 100 %"},
+		{"--crop", " ", "is not known; use one of"},
+		{"--rooting-depth", "1mm", "is outside 50 to 3000 mm"},
+		{"--daily-use", "5kg", `has the unit "kg"`},
+	} {
+		r := command(t, nil, "read", dir, c.flag, c.value)
+		assert.Equal(t, statusInput, r.status, c.value)
+		assert.Contains(t, r.err, c.want)
+		assert.False(t, r.analysisRan)
+	}
+	r = command(t, nil, "read", dir, "--hand", "ball=firm", "--hand", "ball=weak")
+	assert.Contains(t, r.err, "ball is given 2 times")
+}
