@@ -32,7 +32,9 @@ demo: build
 	@for jar in samples/*/; do \
 		bin/mudline read "$$jar" --out "out/$$(basename "$$jar")" || exit 1; echo; echo; \
 	done
+	@bin/mudline batch samples --out out/all
 	@echo "Look at the annotated photos: $$(ls out/*/*.read.png | tr '\n' ' ')"
+	@echo "and at all jars with their reports: out/all/index.html. In the browser: bin/mudline page"
 
 test: tools format vet staticcheck page pure race cross wasm opencv
 
