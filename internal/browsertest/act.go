@@ -42,7 +42,7 @@ const find = `(async (wanted, bySelector, patience) => {
 			else {
 				e.scrollIntoView({ block: "center", behavior: "instant" });
 				const before = middle(e);
-				await new Promise((r) => requestAnimationFrame(() => requestAnimationFrame(r)));
+				for (let frame = 0; frame < 6; frame++) await new Promise((r) => requestAnimationFrame(r));
 				const at = middle(e), hit = document.elementFromPoint(...at);
 				if (Math.hypot(at[0] - before[0], at[1] - before[1]) < 0.5 && hit && (e === hit || e.contains(hit) || hit.contains(e) && hit.closest("label"))) return { at };
 				why = "it lies under " + (hit ? hit.outerHTML.slice(0, 120) : "nothing");

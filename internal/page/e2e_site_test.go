@@ -320,4 +320,19 @@ func (s *story) read() {
 func (s *story) settled() {
 	s.t.Helper()
 	s.Wait("the result", `document.querySelector(".verdict") && document.querySelector(".result-keep") && document.querySelector(".figure.triangle svg")`)
+	s.still()
+}
+
+// still waits until the page has kept its height for a while: what is drawn late
+// would move what is about to be pressed.
+func (s *story) still() {
+	s.t.Helper()
+	s.Wait("a page that stands still", `await new Promise((done) => {
+		let height = 0, since = 0;
+		const timer = setInterval(() => {
+			const now = document.documentElement.scrollHeight;
+			if (now !== height) { height = now; since = performance.now(); }
+			if (performance.now() - since > 400) { clearInterval(timer); done(true); }
+		}, 50);
+	})`)
 }
