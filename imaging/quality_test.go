@@ -43,6 +43,9 @@ func spoilt(t *testing.T, pic *image.RGBA, sigma, gain, noise float64, quality i
 // on other spoilt jars than these alone; what is far off must be refused and
 // what is sharp or a little off must not, whatever the noise and the encoding.
 func TestQualityOfSpoiltJars(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and nothing runs side by side in it; the plain run has it")
+	}
 	for _, jar := range jars {
 		pic := middleOf(t, jar)
 		for _, c := range []struct {

@@ -16,6 +16,9 @@ import (
 
 // The rendered jars are straight; stretched row by row they are not.
 func TestTaper(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and nothing runs side by side in it; the plain run has it")
+	}
 	truths, err := jartest.ReadTruths("../testdata/jars")
 	require.NoError(t, err)
 	for _, taper := range []float64{0, 0.12, -0.12} {

@@ -27,6 +27,10 @@ const small = `[...document.querySelectorAll("a[href], button, input, select, te
 	.filter(([e, r]) => r.width < 43.5 || r.height < 43.5)
 	.map(([e, r]) => e.outerHTML.slice(0, 90) + " " + Math.round(r.width) + "x" + Math.round(r.height))`
 
+// moving lists what moves where reduced motion is asked for.
+const moving = `!matchMedia("(prefers-reduced-motion: reduce)").matches ? [] : document.getAnimations()
+	.filter((a) => a.playState === "running").map((a) => a.effect.target.outerHTML.slice(0, 90))`
+
 // Every view, without a jar and with one, is free of barriers, fits, and can be
 // hit by a finger. MUDLINE_PICTURES=folder keeps a picture of each.
 func TestEveryViewIsOpenToAll(t *testing.T) {
@@ -82,6 +86,7 @@ func (s *story) openToAll(size, view string) {
 	}
 	assert.LessOrEqual(s.t, s.Sideways(), 0, "%s is wider than its window", at)
 	assert.Empty(s.t, browsertest.Eval[[]string](s.Page, small), "%s: too small to hit", at)
+	assert.Empty(s.t, browsertest.Eval[[]string](s.Page, moving), "%s moves", at)
 	for _, b := range s.Barriers() {
 		assert.Fail(s.t, at+": "+b)
 	}
@@ -158,6 +163,20 @@ func TestFaultsLoseNothing(t *testing.T) {
 	s.at("/jar/[^/]+")
 	assert.Equal(t, kept.Photos, s.jar().Photos)
 	s.Quiet()
+}
+
+// The worker that reads may be ended under the page, as when memory runs out:
+// what was waiting is done by a new one.
+func TestAWorkerThatEndsWhileReading(t *testing.T) {
+	s := open(t, phone)
+	s.openJar("plot-07-by-the-brook")
+	s.press("jar-read")
+	s.Wait("it reads", "document.querySelector('progress')")
+	browsertest.Eval[any](s.Page, `import("/js/program.js").then((program) => { program.stop(); return null; })`)
+	s.at("/jar/[^/]+/result")
+	s.settled()
+	s.sameAsNative("plot-07-by-the-brook", "Plot 7, by the brook")
+	s.clean()
 }
 
 // A tab that ends while it reads loses neither jar nor photos.

@@ -46,6 +46,9 @@ func (r rendered) cloud() []texture.Fractions {
 // Of soils that are known exactly, as many observations drawn from the
 // likelihoods are called a disagreement, and borderline, as the limits say.
 func TestVerdictsComeAtTheirRate(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and nothing runs side by side in it; the plain run has it")
+	}
 	rng := rand.New(rand.NewPCG(7, 8))
 	const draws = 150
 	for _, hands := range []Hands{Practised, Beginner} {
@@ -74,6 +77,9 @@ func TestVerdictsComeAtTheirRate(t *testing.T) {
 // hands can contradict; beginners miss the class and its neighbours so often, by
 // the published rates, that theirs contradict a jar little more than half the time.
 func TestSwappedJars(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and nothing runs side by side in it; the plain run has it")
+	}
 	const onePhoto = "open-12"
 	jars, rng := renderedJars(t), rand.New(rand.NewPCG(9, 10))
 	for _, c := range []struct {

@@ -50,6 +50,9 @@ func TestOrderOfRibbonsChangesNothing(t *testing.T) {
 }
 
 func TestMoreRibbonsSayMore(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and nothing runs side by side in it; the plain run has it")
+	}
 	for _, hands := range []Hands{Beginner, Practised} {
 		for _, mm := range []float64{12, 30, 60} {
 			last := math.Inf(1)

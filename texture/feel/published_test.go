@@ -48,6 +48,9 @@ var felt = map[string][2]Degree{"gritty": {Strong, None}, "neither": {Some, Some
 // good as: a sandy loam of hardly any clay, of which the triangle holds more than
 // of loamy sand, gives no ribbon either.
 func TestThiensTable(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and nothing runs side by side in it; the plain run has it")
+	}
 	for _, row := range []struct {
 		ball    Ball
 		failure Failure
@@ -79,6 +82,9 @@ func TestThiensTable(t *testing.T) {
 // row is silt, for which the chart has no leaf: no grit and almost no ribbon
 // (common practice).
 func TestThiensClay(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and nothing runs side by side in it; the plain run has it")
+	}
 	type band [2]float64
 	for _, row := range []struct {
 		ball                    Ball
@@ -120,6 +126,9 @@ func TestNoBallIsGritty(t *testing.T) {
 // loam, clay loam and the clays read in the MLA manual after NSW Agriculture):
 // the clay that the hands leave possible holds the middle of the grade's range.
 func TestAustralianGrades(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and nothing runs side by side in it; the plain run has it")
+	}
 	for _, g := range []struct {
 		grade              string
 		fromMM, toMM       float64
@@ -229,6 +238,9 @@ func rates(t *testing.T, hands Hands, people int) (hit, near float64) {
 // of soils they had is not known; here it is the whole triangle, which is why
 // the figures are met to 5 points and no closer.
 func TestHitRates(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and nothing runs side by side in it; the plain run has it")
+	}
 	for hands, published := range map[Hands][2]float64{Practised: {0.66, 0.91}, Beginner: {0.38, 0.71}} {
 		hit, near := rates(t, hands, 12000)
 		t.Logf("%s: class %.3f, or a neighbour %.3f", hands, hit, near)
@@ -242,6 +254,9 @@ func TestHitRates(t *testing.T) {
 // stands here, and must be just that. Practised people come out better than all
 // others say, beginners a little worse.
 func TestOtherHitRates(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and nothing runs side by side in it; the plain run has it")
+	}
 	hit, _ := rates(t, Practised, 4000)
 	assert.InDelta(t, 0.16, hit-0.50, 0.03, "field calls in Maryland, 598 soils: half in the class (Foss et al. 1975, SSSAJ 39:800)")
 	hit, _ = rates(t, Beginner, 4000)

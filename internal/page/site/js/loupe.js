@@ -3,6 +3,7 @@
 import { el } from "./dom.js";
 
 const TIMES = 3;
+const LARGE = 2400; // longest side, in pixels, that is drawn from as it is
 /** Its width and height in CSS pixels. */
 export const SIZE = [168, 132];
 
@@ -26,16 +27,31 @@ export class Loupe {
     const w = canvas.width / scale, h = canvas.height / scale;
     const x0 = x - w / 2, y0 = y - h / 2;
     // The picture at hand may be smaller than the photo it stands for.
-    const own = img.naturalWidth / size[0];
+    const picture = this.#ready(img);
+    const own = (picture.naturalWidth || picture.width) / size[0];
     context.fillStyle = "#777";
     context.fillRect(0, 0, canvas.width, canvas.height);
     context.imageSmoothingEnabled = true;
     context.imageSmoothingQuality = "high";
-    context.drawImage(img, x0 * own, y0 * own, w * own, h * own, 0, 0, canvas.width, canvas.height);
+    context.drawImage(picture, x0 * own, y0 * own, w * own, h * own, 0, 0, canvas.width, canvas.height);
     this.#line(context, points.map(([px, py]) => [(px - x0) * scale, (py - y0) * scale]));
     canvas.style.left = `${left}px`;
     canvas.style.top = `${top}px`;
     canvas.hidden = false;
+  }
+
+  // A large photo is decoded and reduced once, in the background: drawing a part
+  // of it anew at every move would hold up the finger.
+  #ready(img) {
+    const long = Math.max(img.naturalWidth, img.naturalHeight);
+    if (long <= LARGE) return img;
+    if (this.source !== img.src) {
+      const source = this.source = img.src;
+      this.bitmap = undefined;
+      createImageBitmap(img, { resizeWidth: Math.round(img.naturalWidth * LARGE / long), resizeHeight: Math.round(img.naturalHeight * LARGE / long), resizeQuality: "high" })
+        .then((bitmap) => { if (this.source === source) this.bitmap = bitmap; }, () => {}); // the photo itself does too
+    }
+    return this.bitmap || img;
   }
 
   // The line leaves the middle free, so that it hides nothing of what it is to
