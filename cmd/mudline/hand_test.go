@@ -247,7 +247,7 @@ func (s *screen) settle(ctx context.Context, before int) (drawn int) {
 		time.Sleep(10 * time.Millisecond)
 		s.Lock()
 		drawn = s.drawn
-		done := drawn > before && time.Since(s.last) > 60*time.Millisecond
+		done := drawn > before && time.Since(s.last) > 150*time.Millisecond
 		s.Unlock()
 		if done {
 			break
@@ -258,6 +258,9 @@ func (s *screen) settle(ctx context.Context, before int) (drawn int) {
 
 // TestScreenForm drives the form as keys do.
 func TestScreenForm(t *testing.T) {
+	if testing.Short() {
+		t.Skip("types keys against the clock, for which the race detector is too slow; the plain run has it")
+	}
 	const down, up, end, enter, back = "\x1b[B", "\x1b[A", "\x1b[F", "\r", "\x1b[Z"
 	for name, c := range map[string]struct {
 		keys []string
