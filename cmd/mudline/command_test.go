@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/santhosh-tekuri/jsonschema/v6"
@@ -55,7 +56,10 @@ func command(t *testing.T, fail error, args ...string) ran {
 	t.Helper()
 	var out, errOut bytes.Buffer
 	var r ran
+	var one sync.Mutex // a batch reads several jars at a time
 	a := app{analyse: func(_ context.Context, files []jar.File, rec record.Record, o jar.Options) (*jar.Result, error) {
+		one.Lock()
+		defer one.Unlock()
 		r.analysisRan, r.stated = true, rec
 		for _, f := range files {
 			r.photos = append(r.photos, f.Name)
