@@ -9,9 +9,9 @@ SHELL := /bin/bash
 JARS ?= ../shared/jars
 STATICCHECK := honnef.co/go/tools/cmd/staticcheck@v0.8.2
 PLATFORMS := linux/amd64 linux/arm64 darwin/amd64 darwin/arm64 windows/amd64 windows/arm64
-# What must also run in a browser.
-# Where work runs side by side; elsewhere the race detector has nothing to find.
+# Where work runs side by side; elsewhere the race detector has little to find.
 SIDE_BY_SIDE := ./imaging ./imaging/scaledjpeg ./layers ./internal/jar ./internal/batch ./internal/files ./internal/page ./internal/calendar
+# What must also run in a browser.
 CORE := ./imaging ./layers ./texture/...
 
 # The program inside the page, packed. It is built anew when a Go file changed.

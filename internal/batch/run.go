@@ -151,10 +151,12 @@ type WriteError struct {
 	Err    error
 }
 
+// Error names the folder and what went wrong.
 func (e *WriteError) Error() string {
 	return fmt.Sprintf("cannot write into %s: %s", e.Folder, plainError(e.Err))
 }
 
+// Unwrap gives the cause.
 func (e *WriteError) Unwrap() error { return e.Err }
 
 // forAll runs work on n things, as many at a time as there are jobs.

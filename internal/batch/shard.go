@@ -56,6 +56,7 @@ func (s Shard) Has(id string) bool {
 	return binary.BigEndian.Uint64(sum[:])%uint64(s.N) == uint64(s.K-1)
 }
 
+// String writes it as ParseShard reads it.
 func (s Shard) String() string {
 	if s == whole {
 		return "1/1"
