@@ -32,6 +32,14 @@ func Merge(folders []string, out string) (Summary, error) {
 	if err != nil {
 		return Summary{}, err
 	}
+	if err := os.MkdirAll(out, 0o755); err != nil {
+		return Summary{}, &WriteError{out, err}
+	}
+	release, err := lock(out, whole)
+	if err != nil {
+		return Summary{}, err
+	}
+	defer release()
 	t := tables{out: out, left: all.Left}
 	summary := Summary{Jars: all.Total}
 	for _, p := range parts {

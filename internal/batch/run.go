@@ -103,6 +103,29 @@ const gcPercent = 40
 // read is a row like any other. The error says that the results cannot be
 // written, or is that of ctx; what is finished by then stays finished.
 func Run(ctx context.Context, plan *Plan, opt Options) (Summary, error) {
+	r := newRunner(plan, opt)
+	defer debug.SetMemoryLimit(debug.SetMemoryLimit(r.opt.Memory))
+	// Pictures hold no pointers: collecting them early costs next to nothing.
+	defer debug.SetGCPercent(debug.SetGCPercent(gcPercent))
+	release, err := r.takeOut()
+	if err != nil {
+		return Summary{}, err
+	}
+	defer release()
+	if plan.grouped != nil {
+		plan.grouped.keep(r.opt.Out)
+	}
+	jars := opt.Shard.of(plan.Jars)
+	todo := r.check(ctx, jars)
+	r.read(ctx, todo)
+	err = errors.Join(r.stop, r.save(jars))
+	if ctx.Err() != nil {
+		err = ctx.Err()
+	}
+	return r.summary(jars), err
+}
+
+func newRunner(plan *Plan, opt Options) *runner {
 	r := &runner{plan: plan, opt: opt, have: map[string]result{}, now: map[string]int{}, saved: time.Now()}
 	if r.opt.Engine == nil {
 		r.opt.Engine = imaging.PureGo{}
@@ -111,38 +134,34 @@ func Run(ctx context.Context, plan *Plan, opt Options) (Summary, error) {
 		r.opt.write = files.WriteAll
 	}
 	r.opt.Jobs, r.opt.Memory = max(opt.Jobs, 1), max(opt.Memory, MinMemory)
-	defer debug.SetMemoryLimit(debug.SetMemoryLimit(r.opt.Memory))
-	// Pictures hold no pointers: collecting them early costs next to nothing.
-	defer debug.SetGCPercent(debug.SetGCPercent(gcPercent))
-	if err := r.tryOut(); err != nil {
-		return Summary{}, err
-	}
-	if plan.grouped != nil {
-		plan.grouped.keep(r.opt.Out)
-	}
-	jars := opt.Shard.of(plan.Jars)
-	todo := r.check(ctx, jars)
-	r.read(ctx, todo)
-	err := errors.Join(r.stop, r.save(jars))
-	if ctx.Err() != nil {
-		err = ctx.Err()
-	}
-	return r.summary(jars), err
+	return r
 }
 
-// tryOut asks, before hours are spent, that files can be written.
-func (r *runner) tryOut() error {
-	if within(absolute(r.plan.Root), absolute(r.opt.Out)) {
-		return fmt.Errorf("the results cannot go into %s, which holds the photos: choose another folder", r.opt.Out)
+// takeOut asks, before hours are spent, that files can be written and that no
+// other run writes there, until it is released.
+func (r *runner) takeOut() (release func(), err error) {
+	out := r.opt.Out
+	if within(absolute(r.plan.Root), absolute(out)) {
+		return nil, fmt.Errorf("the results cannot go into %s, which holds the photos: choose another folder", out)
 	}
-	const probe = ".probe"
-	if err := r.opt.write(r.opt.Out, []files.File{{Name: probe, Data: []byte(probe)}}); err != nil {
-		return &WriteError{r.opt.Out, err}
+	if err := os.MkdirAll(out, 0o755); err != nil {
+		return nil, &WriteError{out, err}
 	}
-	if r.opt.Shard == whole { // else another part may be writing there
-		files.Sweep(r.opt.Out)
+	release, err = lock(out, r.opt.Shard)
+	if err != nil {
+		return nil, err
 	}
-	return os.Remove(filepath.Join(r.opt.Out, probe))
+	// Other shards may be trying the same folder.
+	probe := fmt.Sprintf(".probe-%d-of-%d", r.opt.Shard.K, r.opt.Shard.N)
+	if err := r.opt.write(out, []files.File{{Name: probe, Data: []byte(probe)}}); err != nil {
+		release()
+		return nil, &WriteError{out, err}
+	}
+	os.Remove(filepath.Join(out, probe))
+	if r.opt.Shard == whole {
+		files.Sweep(out)
+	}
+	return release, nil
 }
 
 // WriteError says that results cannot be written.
