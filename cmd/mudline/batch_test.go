@@ -68,7 +68,7 @@ func TestBatch(t *testing.T) {
 	require.Equal(t, statusOK, r.status, r.err)
 	assert.Equal(t, "2 jars: 2 read, 0 refused\nlook at "+root+"-read/index.html\n", r.out)
 	assert.Empty(t, r.err, "no bar where there is no terminal")
-	assert.Equal(t, []string{"batch.json", "index.html", "plot 1", "plot2", "results.csv", "results.jsonl"}, names(t, root+"-read"))
+	assert.Equal(t, []string{".batch.lock", "batch.json", "index.html", "plot 1", "plot2", "results.csv", "results.jsonl"}, names(t, root+"-read"))
 	assert.Equal(t, []string{"a_1min.read.jpg", "b_2h.read.jpg", "done.json", "reading.json", "report.html", "thumb.read.jpg"}, names(t, filepath.Join(root+"-read", "plot 1")))
 	r = batchRun(t, t.Context(), "batch", root)
 	assert.Equal(t, statusOK, r.status)
