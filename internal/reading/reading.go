@@ -184,6 +184,24 @@ type Class struct {
 	Others      []OtherClass `json:"others,omitempty"`
 }
 
+// Enough is the probability from which a class is called likely.
+const Enough = 2. / 3
+
+const mostNamed = 3
+
+// Named are the classes to put over a reading: the fewest, likeliest first, that
+// together have Enough probability, but no more than three; and what they have.
+func (c Class) Named() (names []string, together float64) {
+	names, together = []string{c.Name}, c.Probability
+	for _, o := range c.Others {
+		if together >= Enough || len(names) == mostNamed {
+			break
+		}
+		names, together = append(names, o.Name), together+o.Probability
+	}
+	return names, together
+}
+
 // OtherClass is a class that cannot be ruled out.
 type OtherClass struct {
 	Name        string  `json:"name"`

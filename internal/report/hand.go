@@ -45,7 +45,8 @@ func hands(b *bytes.Buffer, r reading.Reading) {
 		f := j.Fractions
 		text := "Jar and hands together: sand " + between(f.Sand) + ", silt " + between(f.Silt) + ", clay " + between(f.Clay)
 		if c := j.Class; c != nil {
-			text += fmt.Sprintf("; %s - %s, %s", c.Name, sure(c.Probability), chance(c.Probability))
+			name, certainty := verdict(*c)
+			text += "; " + name + " - " + certainty
 		}
 		line(text + ".")
 	}

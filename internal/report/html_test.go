@@ -286,10 +286,10 @@ func TestTrustFollowsTheReading(t *testing.T) {
 		{func(r *reading.Reading) { r.Class.Probability, r.Fractions.Silt.High = 0.95, 51 }, "You can rely on the class, but a percentage may be off by about 15 points.", true},
 		{func(r *reading.Reading) {}, "Good enough to work with: the class is likely right, and a percentage may be off by about 6 points.", true},
 		{func(r *reading.Reading) {
-			r.Class.Probability = 0.5
+			r.Class.Probability, r.Class.Others[0].Probability = 0.5, 0.4
 			r.Warnings = []reading.Warning{{Code: "single_photo"}}
 		},
-			"Take it as a first estimate: the class is the best guess of several, and a percentage may be off by about 6 points, because one photo alone does not show how fast the soil settled.", false},
+			"Take it as a first estimate: the soil is likely one of the two classes named, and a percentage may be off by about 6 points, because one photo alone does not show how fast the soil settled.", false},
 		{func(r *reading.Reading) { r.Class.Probability = 0.2 }, "Take it as a rough guide only: several classes fit about as well, and a percentage may be off by about 6 points.", false},
 		{func(r *reading.Reading) { r.Hand = handsSample() }, "Hold back for now: your hands and the jar do not agree, so find out which is right before you rely on either.", false},
 		{func(r *reading.Reading) { r.Fractions, r.Class = nil, nil },

@@ -151,16 +151,16 @@ func (v *view) headline(r reading.Reading) {
 		}
 		return
 	}
-	v.Headline, v.System = capital(c.Name), systemName(c.System)
-	v.Sure = sure(c.Probability) + ", " + chance(c.Probability)
-	var others []string
+	name, certainty := verdict(*c)
+	v.Headline, v.System, v.Sure = capital(name), systemName(c.System), certainty
+	others := []string{c.Name + " (" + chance(c.Probability) + ")"}
 	for _, x := range c.Others {
 		if x.Probability >= leastOther {
 			others = append(others, x.Name+" ("+chance(x.Probability)+")")
 		}
 	}
-	if len(others) > 0 {
-		v.Others = "It could also be " + strings.Join(others, ", ") + "."
+	if len(others) > 1 {
+		v.Others = "The chances: " + strings.Join(others, ", ") + "."
 	}
 }
 

@@ -24,7 +24,12 @@ func trust(r reading.Reading) (text string, firm bool) {
 		return "These photos do not tell sand, silt and clay apart: rely on the heights of the layers, and on no percentages.", false
 	}
 	off := points(halfWidth(*f))
-	switch c := r.Class; {
+	c := r.Class
+	names, together := []string(nil), 0.0
+	if c != nil {
+		names, together = c.Named()
+	}
+	switch {
 	case r.Hand != nil && r.Hand.Verdict == "disagree":
 		return "Hold back for now: your hands and the jar do not agree, so find out which is right before you rely on either.", false
 	case c == nil:
@@ -33,10 +38,10 @@ func trust(r reading.Reading) (text string, firm bool) {
 		return "You can rely on the class, and on each percentage to within about " + off + ".", true
 	case c.Probability >= 0.9:
 		return "You can rely on the class, but a percentage may be off by about " + off + ".", true
-	case c.Probability >= 0.66:
+	case c.Probability >= reading.Enough:
 		return "Good enough to work with: the class is likely right, and a percentage may be off by about " + off + ".", true
-	case c.Probability >= 0.4:
-		return "Take it as a first estimate: the class is the best guess of several, and a percentage may be off by about " + off + because(r) + ".", false
+	case len(names) == 2 && together >= reading.Enough:
+		return "Take it as a first estimate: the soil is likely one of the two classes named, and a percentage may be off by about " + off + because(r) + ".", false
 	}
 	return "Take it as a rough guide only: several classes fit about as well, and a percentage may be off by about " + off + because(r) + ".", false
 }

@@ -122,7 +122,8 @@ func (o Options) panel(p reading.Photo, r reading.Reading) *Panel {
 		out.Lines = append(out.Lines, "Sand, silt and clay could not be told from these photos.")
 	}
 	if c := r.Class; c != nil {
-		out.Lines = append(out.Lines, fmt.Sprintf("%s - %s, %s", c.Name, sure(c.Probability), chance(c.Probability)))
+		name, certainty := verdict(*c)
+		out.Lines = append(out.Lines, name+" - "+certainty)
 	}
 	switch n := len(r.Warnings); n {
 	case 0:

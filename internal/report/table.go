@@ -150,15 +150,12 @@ func class(b *bytes.Buffer, r reading.Reading) {
 		return
 	}
 	c := r.Class
-	fmt.Fprintf(b, "\nTexture: %s - %s, %s (%s)\n", c.Name, sure(c.Probability), chance(c.Probability), systemName(c.System))
-	if len(c.Others) == 0 {
-		return
+	name, certainty := verdict(*c)
+	b.WriteString("\n" + wrap(fmt.Sprintf("Texture: %s - %s (%s)", name, certainty, systemName(c.System)), "", pageWidth))
+	if len(c.Others) > 0 {
+		all := append([]reading.OtherClass{{Name: c.Name, Probability: c.Probability}}, c.Others...)
+		b.WriteString(wrap("The chances: "+classList(all), "", pageWidth))
 	}
-	others := make([]string, len(c.Others))
-	for i, x := range c.Others {
-		others[i] = fmt.Sprintf("%s %s", x.Name, chance(x.Probability))
-	}
-	b.WriteString(wrap("It could also be: "+strings.Join(others, "; "), "", pageWidth))
 }
 
 // noInternationalClass says why a reading by the international limits has no

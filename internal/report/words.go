@@ -88,12 +88,21 @@ func sure(p float64) string {
 	switch {
 	case p >= 0.9:
 		return "very likely"
-	case p >= 0.66:
+	case p >= reading.Enough:
 		return "likely"
-	case p >= 0.4:
-		return "the best guess"
 	}
-	return "one of several it could be"
+	return "the best guess"
+}
+
+// verdict names the class of a reading, or the few of which it is one, and says how
+// sure that is.
+func verdict(c reading.Class) (name, certainty string) {
+	names, together := c.Named()
+	if len(names) == 1 {
+		return c.Name, sure(c.Probability) + ", " + chance(c.Probability)
+	}
+	last := len(names) - 1
+	return strings.Join(names[:last], ", ") + " or " + names[last], "one of these, " + chance(together) + " together"
 }
 
 // share writes a percentage, or that it was not told.

@@ -2,7 +2,7 @@
 import { el } from "./dom.js";
 import { className } from "./chart.js";
 import { explain } from "./explain.js";
-import { number, t } from "./words.js";
+import { number, oneOf, t } from "./words.js";
 
 export const FRACTIONS = ["sand", "silt", "clay"];
 
@@ -16,11 +16,33 @@ const colourOf = (reading, name) => {
 /** A percentage as text. */
 export const percent = (v) => t("result-percent", { n: number(v) });
 
-/** How sure a class is: a key of "certain", "likely", "guess" or "several". */
-export function sureness(p) {
-  if (p >= 0.9) return "certain";
-  if (p >= 0.66) return "likely";
-  return p >= 0.4 ? "guess" : "several";
+// The probability from which a class is called likely, and how many stand over a
+// reading where none is: as in the program's own report.
+const ENOUGH = 2 / 3;
+const MOST_NAMED = 3;
+
+/** The classes to put over a reading, likeliest first, and the probability that they have together. */
+export function named(c) {
+  const names = [c.name];
+  let together = c.probability;
+  for (const o of c.others || []) {
+    if (together >= ENOUGH || names.length === MOST_NAMED) break;
+    names.push(o.name);
+    together += o.probability;
+  }
+  return { names, together };
+}
+
+/** How sure the classes over a reading are, in a few words. */
+export function sureness(c) {
+  if (named(c).names.length > 1) return t("result-sure-these");
+  return t(`result-sure-${c.probability >= 0.9 ? "certain" : c.probability >= ENOUGH ? "likely" : "guess"}`);
+}
+
+/** That with the chance of it. */
+export function certainty(c) {
+  const { names, together } = named(c);
+  return { words: sureness(c), chance: names.length > 1 ? t("result-together", { chance: chance(together) }) : chance(c.probability) };
 }
 
 /** A probability the way people say it. */
@@ -45,17 +67,17 @@ export function trust(r) {
   if (r.hand?.verdict === "disagree") return { text: t("result-trust-hands"), firm: false };
   if (!r.class) return { text: t("result-trust-noclass", { off }), firm: narrow };
   const why = r.warnings.find((w) => w.code === "single_photo" || w.code === "one_layer")?.code;
-  switch (sureness(r.class.probability)) {
-    case "certain": return { text: t(narrow ? "result-trust-both" : "result-trust-class", { off }), firm: true };
-    case "likely": return { text: t("result-trust-likely", { off }), firm: true };
-    case "guess": return { text: `${t("result-trust-guess", { off })}${why ? ` ${t(`result-because-${why}`)}` : ""}`, firm: false };
-    default: return { text: `${t("result-trust-several", { off })}${why ? ` ${t(`result-because-${why}`)}` : ""}`, firm: false };
-  }
+  const { names, together } = named(r.class), p = r.class.probability;
+  const say = (key) => t(`result-trust-${key}`, { off });
+  if (p >= 0.9) return { text: say(narrow ? "both" : "class"), firm: true };
+  if (p >= ENOUGH) return { text: say("likely"), firm: true };
+  const text = say(names.length === 2 && together >= ENOUGH ? "guess" : "several");
+  return { text: why ? `${text} ${t(`result-because-${why}`)}` : text, firm: false };
 }
 
-/** The headline of a reading: its class, or what stands in its place. */
+/** The headline of a reading: its class, the few of which it is one, or what stands in their place. */
 export function headline(r) {
-  if (r.class) return className(r.class.name);
+  if (r.class) return oneOf(named(r.class).names.map(className));
   return t(r.fractions ? "result-noclass" : "result-untold");
 }
 
@@ -94,7 +116,7 @@ export function strip() {
   const element = el("div", { class: "strip" }, el("div", { class: "strip-head" }, name, " ", sure), track, numbers);
   const update = (r) => {
     name.textContent = headline(r);
-    sure.textContent = r.class ? t(`result-sure-${sureness(r.class.probability)}`) : "";
+    sure.textContent = r.class ? sureness(r.class) : "";
     track.replaceChildren();
     numbers.replaceChildren();
     if (!r.fractions) return;

@@ -78,6 +78,10 @@ function written(v) {
   return elapsed([...v.matchAll(/(\d+) (\w+)/g)].reduce((sum, [, n, unit]) => sum + n * size[unit], 0));
 }
 
+/** Names of which one is right: "A, b or c", as a heading. */
+export const oneOf = (names) => new Intl.ListFormat(language(), { type: "disjunction" })
+  .format(names.map((n, i) => (i ? n.toLocaleLowerCase(language()) : n)));
+
 /** A number in the person's way of writing. */
 export const number = (v, digits = 0) =>
   new Intl.NumberFormat(language(), { maximumFractionDigits: digits, minimumFractionDigits: digits }).format(v);

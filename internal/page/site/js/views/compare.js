@@ -3,7 +3,7 @@ import { address } from "../app.js";
 import { chart, className } from "../chart.js";
 import { el, save, unique } from "../dom.js";
 import { explain } from "../explain.js";
-import { FRACTIONS, percent, sureness } from "../fractions.js";
+import { FRACTIONS, headline, percent, sureness } from "../fractions.js";
 import { button, select } from "../parts.js";
 import * as program from "../program.js";
 import * as store from "../store.js";
@@ -62,7 +62,7 @@ function table(c, jars) {
   const water = (v) => (inches() ? t("compare-water-in", { v: number(v * 12 / 1000, 1) }) : t("compare-water-mm", { v: number(v) }));
   const row = (r, i) => el("tr", { role: "row" },
     el("th", { scope: "row", role: "rowheader" }, el("span", { class: "number", "aria-hidden": "true" }, String(i + 1)), " ", el("a", { href: address("jar", jars[i].id, "result") }, r.name)),
-    cell("class", r.class ? [className(r.class.name), " ", el("small", {}, t(`result-sure-${sureness(r.class.probability)}`))] : t("compare-no-class")),
+    cell("class", r.class ? [headline(r), " ", el("small", {}, sureness(r.class))] : t("compare-no-class")),
     FRACTIONS.map((k) => cell(k, r.fractions ? range(r.fractions[k]) : "–")),
     cell("water", r.available_water_mm_per_m ? water(r.available_water_mm_per_m.value) : "–"),
     cell("days", r.days_between_waterings ? t("result-range", { low: number(r.days_between_waterings.low), high: number(r.days_between_waterings.high) }) : "–"));

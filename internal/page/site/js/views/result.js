@@ -4,7 +4,7 @@ import { chart, className } from "../chart.js";
 import * as desk from "../desk.js";
 import { el, save } from "../dom.js";
 import { explain } from "../explain.js";
-import { bars, chance, headline, sureness, trust } from "../fractions.js";
+import { bars, certainty, chance, headline, trust } from "../fractions.js";
 import { back, button, fold, notice, progress } from "../parts.js";
 import * as program from "../program.js";
 import { asSentence, remedy } from "../remedy.js";
@@ -78,11 +78,12 @@ async function show(body, answer, jar, photos, left) {
 function verdict(r) {
   const { text, firm } = trust(r);
   const c = r.class;
-  const others = (c?.others || []).filter((o) => o.probability >= LEAST_OTHER).map((o) => `${className(o.name)} (${chance(o.probability)})`);
+  const sure = c && certainty(c);
+  const chances = c?.others?.length ? [c, ...c.others].filter((o) => o.probability >= LEAST_OTHER).map((o) => `${className(o.name)} (${chance(o.probability)})`) : [];
   return el("div", { class: "verdict card stack" },
     el("p", { class: "soil" }, headline(r), c ? explain("class") : null),
-    c ? el("p", { class: "sure" }, el("strong", {}, t(`result-sure-${sureness(c.probability)}`)), ` (${chance(c.probability)})`) : null,
-    others.length ? el("p", { class: "others" }, t("result-others", { list: others.join(", ") })) : null,
+    c ? el("p", { class: "sure" }, el("strong", {}, sure.words), ` (${sure.chance})`) : null,
+    chances.length > 1 ? el("p", { class: "others" }, t("result-others", { list: chances.join(", ") })) : null,
     !c && r.fractions && r.system === "international" ? el("p", {}, t("result-international")) : null,
     r.fractions ? bars(r) : null,
     r.fractions ? el("p", { class: "soft" }, t("result-interval"), " ", explain("interval")) : null,
