@@ -73,12 +73,12 @@ opencv:
 
 accuracy:
 	go run ./internal/accuracy $(JARS) samples
-	@if pkg-config --exists opencv4 2>/dev/null; then CGO_ENABLED=1 go run -tags opencv ./internal/accuracy $(JARS) samples; \
+	@if pkg-config --exists opencv4 libjpeg 2>/dev/null; then CGO_ENABLED=1 go run -tags opencv ./internal/accuracy $(JARS) samples; \
 	else echo "OpenCV is not installed: its engine is left out"; fi
 
 bench:
 	go test -run '^$$' -bench . -benchmem ./...
-	@if pkg-config --exists opencv4 2>/dev/null; then CGO_ENABLED=1 go test -tags opencv -run '^$$' -bench Read -benchmem ./internal/jar; \
+	@if pkg-config --exists opencv4 libjpeg 2>/dev/null; then CGO_ENABLED=1 go test -tags opencv -run '^$$' -bench Read -benchmem ./internal/jar; \
 	else echo "OpenCV is not installed: its engine is left out"; fi
 
 clean:

@@ -30,23 +30,27 @@ func fitSides(rf *relief, guess sideLine, y0, y1, reach float64) []sideLine {
 	mid, span := (y0+y1)/2, y1-y0
 	best := make([]float64, width)   // by offset at the middle row
 	slopes := make([]float64, width) // the slope that gave it
-	sums := make([]int, width)
-	rows := 0
+	sums := make([]uint64, 2*((width+7)/8))
+	padded := make([]uint8, width)
+	rows := max((yy1-yy0+1)/2, 0)
+	every := 2 + 2*(rows/256) // so that the sums fit in 16 bits
 	for s := -0.036; s <= 0.0361; s += 1.2 / math.Max(span, 50) {
 		clear(sums)
 		rows = 0
-		for y := yy0; y < yy1; y += 2 {
-			x0 := int(math.Round(guess.at(float64(y))+s*(float64(y)-mid))) - n
-			if from, to := max(x0, 0), min(x0+width, rf.w); from < to {
-				seen := sums[from-x0 : to-x0]
-				for i, v := range rf.x[y*rf.w+from : y*rf.w+to] {
-					seen[i] += int(v)
-				}
+		for y := yy0; y < yy1; y += every {
+			x0 := int(math.Floor(guess.at(float64(y))+s*(float64(y)-mid)+0.5)) - n
+			line := rf.x[y*rf.w : (y+1)*rf.w]
+			if x0 >= 0 && x0+width <= rf.w {
+				addRow(sums, line[x0:x0+width], 1)
+			} else if from, to := max(x0, 0), min(x0+width, rf.w); from < to {
+				clear(padded)
+				copy(padded[from-x0:], line[from:to])
+				addRow(sums, padded, 1)
 			}
 			rows++
 		}
-		for o, sum := range sums {
-			if v := float64(sum); v > best[o] {
+		for o := range best {
+			if v := float64(lane(sums, o)); v > best[o] {
 				best[o], slopes[o] = v, s
 			}
 		}

@@ -52,7 +52,7 @@ func Look(pic *image.RGBA, focal35MM float64, box image.Rectangle) *Sighting {
 	cands := rank(t, edges, coarse(t, edges, from, to))
 	wg.Wait()
 	var kept []outline
-	if rf.busy() > busyPicture {
+	if rf.busy > busyPicture {
 		return s // grain or noise all over: edges mean nothing
 	}
 	for _, o := range outlines(rf, t, cands, focal/rf.scale) {

@@ -130,15 +130,29 @@ func floorProfiles(pic *image.RGBA, l, r sideLine, fl floorLine, up, down float6
 // rowL is L* averaged over five pixels side by side.
 func rowL(pic *image.RGBA, x, y float64) float64 {
 	w, h := pic.Rect.Dx(), pic.Rect.Dy()
-	yi := min(max(int(y), 0), h-1)
-	var r, g, b float32
-	for d := -2; d <= 2; d++ {
-		xi := min(max(int(x)+d, 0), w-1)
-		p := pic.Pix[yi*pic.Stride+4*xi:]
-		r, g, b = r+float32(p[0]), g+float32(p[1]), b+float32(p[2])
+	row := pic.Pix[min(max(int(y), 0), h-1)*pic.Stride:][:4*w]
+	var r, g, b int
+	if at := 4 * (int(x) - 2); at >= 0 && at+20 <= len(row) {
+		p := (*[20]uint8)(row[at:])
+		r = int(p[0]) + int(p[4]) + int(p[8]) + int(p[12]) + int(p[16])
+		g = int(p[1]) + int(p[5]) + int(p[9]) + int(p[13]) + int(p[17])
+		b = int(p[2]) + int(p[6]) + int(p[10]) + int(p[14]) + int(p[18])
+	} else {
+		for d := -2; d <= 2; d++ {
+			p := row[4*min(max(int(x)+d, 0), w-1):]
+			r, g, b = r+int(p[0]), g+int(p[1]), b+int(p[2])
+		}
 	}
-	return float64(lightness(r/5, g/5, b/5))
+	return float64(lightness(linearOfFive[r], linearOfFive[g], linearOfFive[b]))
 }
+
+// linearOfFive is the light of the mean of five sRGB values, by their sum.
+var linearOfFive = func() (t [5*255 + 1]float32) {
+	for i := range t {
+		t[i] = linear(float32(i) / 5)
+	}
+	return t
+}()
 
 func meanProfile(cols []floorColumn) []float64 {
 	m := make([]float64, len(cols[0].v))
@@ -147,8 +161,7 @@ func meanProfile(cols []floorColumn) []float64 {
 		for j, c := range cols {
 			col[j] = c.v[i]
 		}
-		sort.Float64s(col)
-		m[i] = col[len(col)/2]
+		m[i] = nth(col, len(col)/2)
 	}
 	return m
 }
@@ -281,7 +294,7 @@ func solve3(a [3][4]float64) (x [3]float64) {
 	return x
 }
 
-// lightness is the L* of LabOf alone.
+// lightness is L* by the linear light of red, green and blue, as in LabOf.
 func lightness(r, g, b float32) float32 {
-	return 116*labF(0.2126729*linear(r)+0.7151522*linear(g)+0.0721750*linear(b)) - 16
+	return 116*labF(0.2126729*r+0.7151522*g+0.0721750*b) - 16
 }

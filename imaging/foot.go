@@ -1,7 +1,7 @@
 package imaging
 
 import (
-	"cmp"
+	"encoding/binary"
 	"math"
 )
 
@@ -28,20 +28,31 @@ func arcPoints(n int, share float64) [][2]float64 {
 	return out
 }
 
-// fitArc finds the arc between two sides that stands out most, with its middle
-// between rows y0 and y1. It is sought by the capped mean, which is quick, and
-// settled by the weaker half.
-func fitArc(rf *relief, l, r sideLine, y0, y1 float64) arc {
+// seekArc finds about where the arc between two sides that stands out most is,
+// with its middle between rows y0 and y1, by the capped mean of the changes
+// across it, 0..1.
+func seekArc(rf *relief, l, r sideLine, y0, y1 float64) (found arc) {
 	half := (r.at(y1) - l.at(y1)) / 2
-	found, top := arc{Y: y0, Bow: 0.12 * half}, -1
-	for y := y0; y <= y1; y += 2 {
-		row := newArcRow(rf, l, r, y)
+	found, top := arc{Y: y0, Bow: 0.12 * half}, 0
+	for y := y0; y <= y1; y += arcTogether {
+		rows := newArcRows(rf, l, r, y)
+		n := min(int(y1-y)+1, arcTogether)
 		for b := 0.12; b <= 0.56; b += 0.05 {
-			if s := row.capped(rf, b*half); s > top {
-				top, found = s, arc{Y: y, Bow: b * half}
+			sums := rows.capped(rf, b*half)
+			for i, s := range sums[:n] {
+				if int(s) > top {
+					top, found = int(s), arc{Y: y + float64(i), Bow: b * half}
+				}
 			}
 		}
 	}
+	found.strength = float64(top) / (255 * arcSamples)
+	return found
+}
+
+// settleArc looks round an arc for where its weaker half stands out most.
+func settleArc(rf *relief, l, r sideLine, found arc) arc {
+	half := (r.at(found.Y) - l.at(found.Y)) / 2
 	best := arc{strength: -1}
 	for dy := -1.0; dy <= 1; dy++ {
 		for db := -0.025; db <= 0.026; db += 0.025 {
@@ -57,37 +68,61 @@ func fitArc(rf *relief, l, r sideLine, y0, y1 float64) arc {
 // arcCap keeps a strong part of an arc from making up for a missing one.
 const arcCap = 110
 
-// arcRow holds what the arcs with their middle at one row have in common: the
-// columns of those samples that lie in the picture, the rows at which they would
-// be without a bow, and how much of the bow lifts them.
-type arcRow struct {
-	n       int
-	x       [arcSamples]int
-	y, lift [arcSamples]float64
+// arcTogether is how many rows below each other are looked at together: the
+// bytes of a word.
+const arcTogether = 8
+
+// arcRows holds what the arcs with their middle in one of eight rows have in
+// common: the columns of those samples that lie in the picture, the rows at
+// which they would be without a bow, and how much of the bow lifts them. The
+// latter two in 1/65536.
+type arcRows struct {
+	n               int
+	column, y, lift [arcSamples]int
 }
 
-func newArcRow(rf *relief, l, r sideLine, y float64) (a arcRow) {
-	cl, cr := l.at(y), r.at(y)
+func newArcRows(rf *relief, l, r sideLine, y float64) (a arcRows) {
+	mid := y + arcTogether/2
+	cl, cr := l.at(mid), r.at(mid)
 	half, cx := (cr-cl)/2, (cl+cr)/2
 	slope := (l.Slope + r.Slope) / 2 * half
-	for _, s := range arcShape {
+	for i, s := range arcShape {
 		if x := int(cx + s[0]*half); x >= 0 && x < rf.w {
-			a.x[a.n], a.y[a.n], a.lift[a.n] = x, y-slope*s[0]+0.5, s[1]
+			a.column[a.n], a.lift[a.n] = x*rf.tall+margin, arcLifts[i]
+			a.y[a.n] = int((y - slope*s[0] + 0.5) * 65536)
 			a.n++
 		}
 	}
 	return a
 }
 
-// capped is the sum of the capped changes across the arc of a bow.
-func (a *arcRow) capped(rf *relief, bow float64) int {
-	sum := 0
-	for i, x := range a.x[:a.n] {
-		if y := int(a.y[i] - bow*a.lift[i]); uint(y) < uint(rf.h) {
-			sum += int(min(rf.y[y*rf.w+x], arcCap))
-		}
+// arcLifts are the lifts of arcShape in 1/65536.
+var arcLifts = func() (lift [arcSamples]int) {
+	for i, s := range arcShape {
+		lift[i] = int(math.Round(s[1] * 65536))
 	}
-	return sum
+	return lift
+}()
+
+// capped gives, for each of the eight rows, the sum of the capped changes across
+// the arc of a bow.
+func (a *arcRows) capped(rf *relief, bow float64) (sums [arcTogether]uint16) {
+	const lanes = 0x00ff00ff00ff00ff
+	var even, odd uint64
+	lifted := int(bow * 16)
+	for i, column := range a.column[:a.n] {
+		y := (a.y[i] - lifted*a.lift[i]>>4) >> 16
+		if y <= -margin || y >= rf.h {
+			continue
+		}
+		v := binary.LittleEndian.Uint64(rf.capped[column+y:])
+		even += v & lanes
+		odd += v >> 8 & lanes
+	}
+	for i := range 4 {
+		sums[2*i], sums[2*i+1] = uint16(even>>(16*i)), uint16(odd>>(16*i))
+	}
+	return sums
 }
 
 // arcStrength is the mean change across the arc over its weaker half, 0..1, so
@@ -104,24 +139,18 @@ func arcStrength(rf *relief, l, r sideLine, y, bow float64) float64 {
 }
 
 // weakHalf is the mean of the weaker half of some changes without the two
-// weakest, 0..1. It sorts v.
+// weakest, 0..1. It shuffles v.
 func weakHalf(v []uint8) float64 {
-	sortFew(v)
-	sum, n := 0, 0
-	for _, x := range v[2 : len(v)/2+3] {
+	half := len(v)/2 + 3
+	nth(v, half-1)
+	sum, first, second := 0, uint8(255), uint8(255)
+	for _, x := range v[:half] {
 		sum += int(x)
-		n++
-	}
-	return float64(sum) / float64(255*n)
-}
-
-// sortFew sorts a few values by insertion, which for them is quickest.
-func sortFew[T cmp.Ordered](v []T) {
-	for i := 1; i < len(v); i++ {
-		x, j := v[i], i
-		for ; j > 0 && v[j-1] > x; j-- {
-			v[j] = v[j-1]
+		if x < first {
+			first, second = x, first
+		} else {
+			second = min(second, x)
 		}
-		v[j] = x
 	}
+	return float64(sum-int(first)-int(second)) / float64(255*(half-2))
 }

@@ -6,7 +6,11 @@ import "math"
 // L*a*b* under D65. IEC 61966-2-1 for the transfer curve and primaries, CIE 15
 // for L*a*b*.
 func LabOf(r, g, b float32) (l, a, bb float32) {
-	lr, lg, lb := linear(r), linear(g), linear(b)
+	return labOfLight(linear(r), linear(g), linear(b))
+}
+
+// labOfLight is LabOf by linear light.
+func labOfLight(lr, lg, lb float32) (l, a, bb float32) {
 	x := (0.4124564*lr + 0.3575761*lg + 0.1804375*lb) / 0.95047
 	y := 0.2126729*lr + 0.7151522*lg + 0.0721750*lb
 	z := (0.0193339*lr + 0.1191920*lg + 0.9503041*lb) / 1.08883

@@ -1,20 +1,18 @@
 package imaging
 
-import (
-	"math"
-	"sort"
-)
+import "math"
 
 // outline is a jar's silhouette: both sides and the foot, in relief pixels.
 type outline struct {
 	left, right sideLine
 	foot        arc
+	sides       float64 // sidesScore
 	score       float64 // log odds against the other outlines of the picture
 }
 
 const (
 	outlineFrom = 24   // coarse candidates looked at closely
-	quickRange  = 2.0  // outlines that must fall this far behind the best at first sight are not followed
+	settledKept = 400  // outlines whose foot is looked at closely
 	quickKept   = 60   // outlines whose traits are measured
 	sideEnough  = 0.45 // a side stronger than this counts no more: tape and shadows are stronger than glass
 )
@@ -26,7 +24,6 @@ func outlines(rf *relief, t *thumb, cands []candidate, focal float64) []outline 
 	lefts, rights := traceSides(rf, t.scale/rf.scale, cands)
 	long := float64(max(rf.w, rf.h))
 	var out []outline
-	best := math.Inf(-1)
 	for _, l := range lefts {
 		for _, r := range rights {
 			if math.Abs(l.Slope-r.Slope) > 0.07 {
@@ -37,28 +34,32 @@ func outlines(rf *relief, t *thumb, cands []candidate, focal float64) []outline 
 				if w < minWidth*long || w > maxWidth*long {
 					continue
 				}
-				known := sidesScore(l.sideLine, r.sideLine, y, w, rf)
-				if known < best-quickRange {
-					continue // no foot could make up for it
-				}
-				o := outline{left: l.sideLine, right: r.sideLine, foot: fitArc(rf, l.sideLine, r.sideLine, y-0.06*w, y+0.06*w)}
-				o.score = known + math.Log(o.foot.strength+0.02) - 3*math.Max(0, 0.17-2*o.foot.Bow/w)
-				best = math.Max(best, o.score)
+				o := outline{left: l.sideLine, right: r.sideLine, foot: seekArc(rf, l.sideLine, r.sideLine, y-0.06*w, y+0.06*w)}
+				o.sides = sidesScore(l.sideLine, r.sideLine, y, w, rf)
+				o.score = o.atFirstSight()
 				out = append(out, o)
 			}
 		}
 	}
-	sort.Slice(out, func(i, j int) bool { return out[i].score > out[j].score })
-	return judge(rf, t, out[:min(len(out), quickKept)], focal)
-}
-
-// judge scores outlines by all their traits, best first.
-func judge(rf *relief, t *thumb, out []outline, focal float64) []outline {
+	out = best(out, settledKept, scoreOf)
+	for i := range out {
+		o := &out[i]
+		o.foot = settleArc(rf, o.left, o.right, o.foot)
+		o.score = o.atFirstSight()
+	}
+	out = best(out, quickKept, scoreOf)
 	for i := range out {
 		out[i].score = traitsOf(rf, t, out[i], focal).score()
 	}
-	sort.Slice(out, func(i, j int) bool { return out[i].score > out[j].score })
-	return out
+	return best(out, quickKept, scoreOf)
+}
+
+func scoreOf(o *outline) float64 { return o.score }
+
+// atFirstSight scores an outline by what is quickly measured.
+func (o *outline) atFirstSight() float64 {
+	w := o.right.at(o.foot.Y) - o.left.at(o.foot.Y)
+	return o.sides + math.Log(o.foot.strength+0.02) - 3*math.Max(0, 0.17-2*o.foot.Bow/w)
 }
 
 // tracedSide is a side with the rows at which its jar's foot may stand.

@@ -83,7 +83,7 @@ func Assess(pic *image.RGBA) Quality {
 	// The lowest edge worth measuring: well above noise, and a fair share of
 	// the contrast there is.
 	least := max(0.08*float32(h.level(0.99)-h.level(0.01)), 3)
-	q.Sharpness = max(m.sharpness(least), m.transposed().sharpness(least))
+	q.Sharpness = max(sharpness(m.across(), least), sharpness(m.down(), least))
 	return q
 }
 
@@ -91,8 +91,16 @@ func Assess(pic *image.RGBA) Quality {
 type histogram [256]int
 
 func (m lumaMap) histogram() (h histogram) {
-	for _, p := range m.pix {
-		h[p]++
+	var odd histogram // alike neighbours would wait for each other
+	for i := 0; i+1 < len(m.pix); i += 2 {
+		h[m.pix[i]]++
+		odd[m.pix[i+1]]++
+	}
+	if n := len(m.pix); n%2 == 1 {
+		h[m.pix[n-1]]++
+	}
+	for v, n := range odd {
+		h[v] += n
 	}
 	return h
 }

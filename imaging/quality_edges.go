@@ -2,6 +2,7 @@ package imaging
 
 import (
 	"cmp"
+	"encoding/binary"
 	"image"
 	"slices"
 )
@@ -19,25 +20,14 @@ func halfLuma(pic *image.RGBA) lumaMap {
 	for y := range h {
 		at := pic.PixOffset(pic.Rect.Min.X, pic.Rect.Min.Y+2*y)
 		upper, lower := pic.Pix[at:at+8*w], pic.Pix[at+pic.Stride:at+pic.Stride+8*w]
-		for x := range w {
-			a, b := upper[8*x:8*x+8:8*x+8], lower[8*x:8*x+8:8*x+8]
-			red := uint32(a[0]) + uint32(a[4]) + uint32(b[0]) + uint32(b[4])
-			green := uint32(a[1]) + uint32(a[5]) + uint32(b[1]) + uint32(b[5])
-			blue := uint32(a[2]) + uint32(a[6]) + uint32(b[2]) + uint32(b[6])
-			m.pix[y*w+x] = uint8((77*red + 150*green + 29*blue + 512) >> 10)
+		line := m.pix[y*w:][:w]
+		for len(line) > 0 && len(upper) >= 8 && len(lower) >= 8 {
+			redBlue, green := sumOfFour(upper, lower)
+			line[0] = uint8((77*(redBlue&0xffff) + 150*(green&0xffff) + 29*(redBlue>>16&0xffff) + 512) >> 10)
+			line, upper, lower = line[1:], upper[8:], lower[8:]
 		}
 	}
 	return m
-}
-
-func (m lumaMap) transposed() lumaMap {
-	t := lumaMap{m.h, m.w, make([]uint8, len(m.pix))}
-	for y := range m.h {
-		for x, p := range m.pix[y*m.w : (y+1)*m.w] {
-			t.pix[x*t.w+y] = p
-		}
-	}
-	return t
 }
 
 // edge is a run of one line in one direction: its rise, and its width (the
@@ -47,14 +37,14 @@ type edge struct{ width, rise float32 }
 // fewEdges is too few to judge the sharpness of a picture by.
 const fewEdges = 12
 
-// sharpness is the reciprocal of the edge width across the map, in pixels of
+// band is how many rows or columns are taken together to a line.
+const band = 8
+
+// sharpness is the reciprocal of the edge width along the lines, in pixels of
 // the picture at its own size; 0 when there are too few edges.
-func (m lumaMap) sharpness(least float32) float64 {
-	const band = 8 // rows to a line
+func sharpness(lines [][]float32, least float32) float64 {
 	var edges []edge
-	line := make([]float32, m.w)
-	for y := 0; y+band <= m.h; y += band {
-		m.lineOf(line, y, band)
+	for _, line := range lines {
 		smooth(line)
 		edges = appendEdges(edges, line, least)
 	}
@@ -64,26 +54,54 @@ func (m lumaMap) sharpness(least float32) float64 {
 	return 1 / (2 * float64(quartileWidth(edges)))
 }
 
-// lineOf sets line to the mean of n rows from y.
-func (m lumaMap) lineOf(line []float32, y, n int) {
-	clear(line)
-	for k := range n {
-		for x, p := range m.pix[(y+k)*m.w : (y+k+1)*m.w] {
-			line[x] += float32(p)
+// across gives the means of bands of rows, down those of bands of columns.
+func (m lumaMap) across() [][]float32 {
+	lines := makeLines(m.h/band, m.w)
+	sums := make([]uint64, 2*((m.w+7)/8))
+	for k, line := range lines {
+		clear(sums)
+		for y := k * band; y < (k+1)*band; y++ {
+			addRow(sums, m.pix[y*m.w:][:m.w], 1)
+		}
+		for x := range line {
+			line[x] = float32(lane(sums, x)) / band
 		}
 	}
-	for x := range line {
-		line[x] /= float32(n)
+	return lines
+}
+
+func (m lumaMap) down() [][]float32 {
+	const lanes = 0x00ff00ff00ff00ff
+	lines := makeLines(m.w/band, m.h)
+	for y := range m.h {
+		row := m.pix[y*m.w:][:m.w]
+		for k := range lines {
+			v := binary.LittleEndian.Uint64(row[k*band:])
+			lines[k][y] = float32((v&lanes+v>>8&lanes)*0x0001000100010001>>48) / band
+		}
 	}
+	return lines
+}
+
+func makeLines(n, length int) [][]float32 {
+	store := make([]float32, n*length)
+	lines := make([][]float32, n)
+	for i := range lines {
+		lines[i] = store[i*length:][:length]
+	}
+	return lines
 }
 
 // smooth applies the binomial weights 1 4 6 4 1 in place.
 func smooth(line []float32) {
+	if len(line) == 0 {
+		return
+	}
 	for range 2 {
 		before := line[0]
-		for x := 0; x+1 < len(line); x++ {
+		for x, next := range line[1:] {
 			here := line[x]
-			line[x] = (before + 2*here + line[x+1]) / 4
+			line[x] = (before + 2*here + next) / 4
 			before = here
 		}
 	}

@@ -1,31 +1,46 @@
 package imaging
 
-import (
-	"math"
-	"sort"
-)
+import "math"
 
-// footArc measures how well the foot of a jar shows as an arc between the two
-// edges with its middle at row y: the lower quartile of the colour change
-// across the arc, 0..1, so that a line which fits only half the width counts
-// little.
-func footArc(t *thumb, c candidate, y, bow float64) float64 {
-	var v [footSamples]float64
+// footRow holds what the feet with their middle at one row have in common:
+// where their samples would be in the thumb without a bow.
+type footRow struct {
+	x [footSamples]int
+	y [footSamples]float64
+}
+
+func newFootRow(t *thumb, c candidate, y float64) (f footRow) {
 	half := (c.xr - c.xl) / 2
-	mid := (c.top + c.bottom) / 2
-	cx := (c.xl+c.xr)/2 + c.slope*(y-mid)
+	cx := (c.xl+c.xr)/2 + c.slope*(y-(c.top+c.bottom)/2)
 	for i, s := range footShape {
-		px := int(cx + s[0]*half)
-		py := int(math.Round(y - bow*s[1] - c.slope*s[0]*half))
-		a := t.mean(px-1, py-2, px+2, py)
-		b := t.mean(px-1, py, px+2, py+2)
-		v[i] = float64(min(labDistance(a, b), edgeClip)) / edgeClip
+		f.x[i] = min(max(int(cx+s[0]*half), 0), t.w-1)
+		f.y[i] = y - c.slope*s[0]*half + 0.5
+	}
+	return f
+}
+
+// strength measures how well the foot of a jar shows as an arc of a bow: the
+// lower quartile of the colour change across the arc, 0..1, so that a line which
+// fits only half the width counts little. It is 0 where it is not above least.
+func (f *footRow) strength(t *thumb, edges []float32, bow float64, least float32) float32 {
+	var v [footSamples]float32
+	var sum float32
+	for i, s := range footShape {
+		y := min(max(int(f.y[i]-bow*s[1]), 0), t.h-1)
+		v[i] = edges[y*t.w+f.x[i]]
+		sum += v[i]
+	}
+	if sum < 13*least { // of fifteen all but two are at least the quartile
+		return 0
 	}
 	sortFew(v[:])
 	return (v[2] + v[3] + v[4] + v[5] + v[7]) / 5
 }
 
 const footSamples = 15
+
+// footBows are the bows tried, as shares of the half width.
+var footBows = [...]float64{0.06, 0.12, 0.18, 0.24, 0.30, 0.36, 0.42, 0.5}
 
 // footShape holds u and 1-sqrt(1-u^2) at the samples along a foot.
 var footShape = arcPoints(footSamples, 0.86)
@@ -73,16 +88,19 @@ func peakEdge(t *thumb, edges []float32, x float64, y int) (m float32) {
 // its two best.
 func rank(t *thumb, edges []float32, in []candidate) []candidate {
 	out := make([]candidate, 0, len(in))
+	feet := footEdges(t)
 	for _, c := range in {
 		half := (c.xr - c.xl) / 2
 		first, second := -1.0, -1.0
 		for y := c.bottom - 0.4*half; y <= c.bottom+0.6*half && y < float64(t.h)-2; y += 2 {
-			at, bow := -1.0, 0.0
-			for _, b := range []float64{0.06, 0.12, 0.18, 0.24, 0.30, 0.36, 0.42, 0.5} {
-				if f := footArc(t, c, y, b*half); f > at {
-					at, bow = f, b*half
+			row := newFootRow(t, c, y)
+			strength, bow := float32(-1), 0.0
+			for _, b := range footBows {
+				if f := row.strength(t, feet, b*half, strength); f > strength {
+					strength, bow = f, b*half
 				}
 			}
+			at := float64(strength)
 			switch apart := math.Abs(y-c.head) > 0.15*half; {
 			case at > first:
 				if apart && first > 0 {
@@ -102,6 +120,5 @@ func rank(t *thumb, edges []float32, in []candidate) []candidate {
 			prior(half, (c.xl+c.xr)/2/float64(t.w), float64(max(t.w, t.h)))
 		out = append(out, c)
 	}
-	sort.Slice(out, func(i, j int) bool { return out[i].score > out[j].score })
-	return out
+	return best(out, len(out), func(c *candidate) float64 { return c.score })
 }

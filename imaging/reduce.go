@@ -137,6 +137,9 @@ func addRow(sums []uint64, row []uint8, weight uint64) {
 	}
 }
 
+// lane is the sum for pixel i.
+func lane(sums []uint64, i int) uint64 { return sums[i/8*2+i%2] >> (i % 8 / 2 * 16) & 0xffff }
+
 // addUp makes the running total of the sums: total[i] is what lies left of old
 // pixel i.
 func (r *areaReducer) addUp() {

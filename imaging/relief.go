@@ -1,17 +1,30 @@
 package imaging
 
-import "image"
+import (
+	"encoding/binary"
+	"image"
+)
 
 // reliefSide is the longest side of the picture in which edges are traced.
 const reliefSide = 800
 
 // relief holds how strongly a picture changes from left to right (x) and from
-// top to bottom (y) at every pixel, 0..255, see lineClip. Positions are in relief pixels, scale working pixels to one.
+// top to bottom (y) at every pixel, 0..255, see lineClip. Positions are in
+// relief pixels, scale working pixels to one.
+//
+// x lies row by row. y lies column by column, because arcs are sought up and
+// down: row i of column c is at c*tall + margin + i, with nothing above and
+// below.
 type relief struct {
-	w, h  int
-	scale float64
-	x, y  []uint8
+	w, h, tall int
+	scale      float64
+	x, y       []uint8
+	capped     []uint8 // y up to arcCap
+	busy       float64 // share of the picture that changes strongly from top to bottom
 }
+
+// margin is the rows of nothing above and below a column of relief.y.
+const margin = 8
 
 // lineClip is the mean difference of R, G and B (0..255) at which an edge
 // counts in full.
@@ -27,76 +40,128 @@ func smaller(pic *image.RGBA) (small *image.RGBA, step int) {
 }
 
 // newRelief measures a picture that is step times smaller than the working one.
+// The sums of red, green and blue of three pixels are held in 16 bits each of
+// one word.
 func newRelief(small *image.RGBA, step int) *relief {
 	w, h := small.Rect.Dx(), small.Rect.Dy()
-	r := &relief{w: w, h: h, scale: float64(step), x: make([]uint8, w*h), y: make([]uint8, w*h)}
-	down := make([]int32, 4*w) // sums of three pixels above each other
-	side, last := make([]int32, 4*w), make([]int32, 4*w)
-	for y := 1; y < h-1; y++ {
-		a, b, c := small.Pix[(y-1)*small.Stride:], small.Pix[y*small.Stride:], small.Pix[(y+1)*small.Stride:]
-		addThree(down, a, b, c)
-		addThree(side[4:4*w-4], b, b[4:], b[8:])
-		rx, ry := r.x[y*w:(y+1)*w], r.y[y*w:(y+1)*w]
-		for x := 2; x < w-2; x++ {
-			i := 4 * x
-			rx[x] = change((*[3]int32)(down[i-4:]), (*[3]int32)(down[i:]))
-			if y > 1 {
-				ry[x] = change((*[3]int32)(last[i:]), (*[3]int32)(side[i:]))
-			}
+	r := &relief{w: w, h: h, tall: h + 2*margin, scale: float64(step), x: make([]uint8, w*h)}
+	r.y, r.capped = make([]uint8, w*r.tall), make([]uint8, w*r.tall)
+	var rows [3][]uint64 // the last three, spread to lanes
+	for k := range rows {
+		rows[k] = make([]uint64, w)
+		if k < h {
+			spread(rows[k], small.Pix[k*small.Stride:])
 		}
-		side, last = last, side
 	}
+	side, last := make([]uint64, w), make([]uint64, w) // three beside each other
+	strong := 0
+	for y := 1; y < h-1; y++ {
+		a, b, c := rows[(y-1)%3][:w], rows[y%3][:w], rows[(y+1)%3][:w]
+		if y > 1 {
+			spread(c, small.Pix[(y+1)*small.Stride:])
+		}
+		side, last = last[:w], side
+		sumsBeside(side, b)
+		changesBeside(r.x[y*w:][:w], a, b, c)
+		if y > 1 {
+			strong += r.changesDown(y, last, side)
+		}
+	}
+	r.busy = float64(strong) / float64(max(w*h, 1))
 	return r
 }
 
-// addThree adds up three rows.
-func addThree(sum []int32, a, b, c []uint8) {
-	a, b, c = a[:len(sum)], b[:len(sum)], c[:len(sum)]
-	for i := range sum {
-		sum[i] = int32(a[i]) + int32(b[i]) + int32(c[i])
+// sumsBeside adds up three pixels beside each other.
+func sumsBeside(sum, row []uint64) {
+	sum = sum[:len(row)]
+	for x := 2; x < len(row); x++ {
+		sum[x-1] = row[x-2] + row[x-1] + row[x]
+	}
+}
+
+// changesBeside gives how much the sums of three rows change from left to right.
+func changesBeside(out []uint8, a, b, c []uint64) {
+	if len(a) < 2 {
+		return
+	}
+	b, c, out = b[:len(a)], c[:len(a)], out[:len(a)]
+	before := a[1] + b[1] + c[1]
+	for x := 2; x < len(a)-2; x++ {
+		here := a[x] + b[x] + c[x]
+		out[x] = change(before, here)
+		before = here
+	}
+}
+
+// changesDown keeps how much the sums change from one row to row y, and counts
+// the strong changes.
+func (r *relief) changesDown(y int, above, below []uint64) (strong int) {
+	below = below[:len(above)]
+	at := 2*r.tall + margin + y
+	for x := 2; x < len(above)-2; x++ {
+		v := change(above[x], below[x])
+		r.y[at], r.capped[at] = v, min(v, arcCap)
+		at += r.tall
+		if v > strongChange {
+			strong++
+		}
+	}
+	return strong
+}
+
+// strongChange is a change as of an edge, by which busy is counted.
+const strongChange = 100
+
+// spread puts red, green and blue of a row of pixels into lanes of 16 bits.
+func spread(lanes []uint64, pix []uint8) {
+	pix = pix[:4*len(lanes)]
+	for x := range lanes {
+		p := uint64(binary.LittleEndian.Uint32(pix[4*x:]))
+		lanes[x] = p&0xff | p&0xff00<<8 | p&0xff0000<<16
 	}
 }
 
 // change compares the sums of three pixels on either side of an edge.
-func change(a, b *[3]int32) uint8 {
-	d := abs(a[0]-b[0]) + abs(a[1]-b[1]) + abs(a[2]-b[2])
-	return uint8(min(d*255/(9*lineClip), 255))
+func change(a, b uint64) uint8 {
+	const ones, tops = 0x0001_0001_0001, 0x8000_8000_8000
+	d := (a | tops) - b ^ tops // the differences, in two's complement
+	negative := d & tops >> 15
+	d = (d ^ (negative<<16 - negative)) + negative // without signs
+	return changeOf[d*ones>>32&0xfff]
 }
 
-func abs(v int32) int32 {
-	if v < 0 {
-		return -v
+// changeOf turns the sum of three differences of three pixels into a change.
+var changeOf = func() (t [4096]uint8) {
+	for d := range t {
+		t[d] = uint8(min(d*255/(9*lineClip), 255))
 	}
-	return v
-}
-
-// busy is the share of the picture that changes strongly from top to bottom.
-func (r *relief) busy() float64 {
-	n := 0
-	for _, v := range r.y {
-		if v > 100 {
-			n++
-		}
-	}
-	return float64(n) / float64(max(len(r.y), 1))
-}
+	return t
+}()
 
 // halved reduces a picture to half its size, averaging.
 func halved(pic *image.RGBA) *image.RGBA {
 	w, h := pic.Rect.Dx()/2, pic.Rect.Dy()/2
 	out := image.NewRGBA(image.Rect(0, 0, w, h))
 	for y := range h {
-		line := out.Pix[y*out.Stride:][:4*w]
-		upper, lower := pic.Pix[2*y*pic.Stride:][:8*w], pic.Pix[(2*y+1)*pic.Stride:][:8*w]
+		at := pic.PixOffset(pic.Rect.Min.X, pic.Rect.Min.Y+2*y)
+		line, upper, lower := out.Pix[y*out.Stride:][:4*w], pic.Pix[at:][:8*w], pic.Pix[at+pic.Stride:][:8*w]
 		for len(line) >= 4 && len(upper) >= 8 && len(lower) >= 8 {
-			for k := range 3 {
-				line[k] = uint8((uint32(upper[k]) + uint32(upper[k+4]) + uint32(lower[k]) + uint32(lower[k+4])) / 4)
-			}
-			line[3] = 255
+			redBlue, green := sumOfFour(upper, lower)
+			binary.LittleEndian.PutUint32(line, uint32(redBlue>>2&0xff00ff|green>>2&0xff<<8|0xff<<24))
 			line, upper, lower = line[4:], upper[8:], lower[8:]
 		}
 	}
 	return out
+}
+
+// sumOfFour adds up two pixels of one row and two of the next: red in the lower
+// 16 bits of redBlue and blue in the next, green in the lower 16 bits of green.
+// What is above these is of no use.
+func sumOfFour(upper, lower []uint8) (redBlue, green uint64) {
+	const lanes = 0x00ff00ff00ff00ff
+	u, l := binary.LittleEndian.Uint64(upper), binary.LittleEndian.Uint64(lower)
+	redBlue, green = u&lanes+l&lanes, u>>8&lanes+l>>8&lanes
+	return redBlue + redBlue>>32, green + green>>32
 }
 
 // atY is the top-to-bottom change at a position, 0 outside the picture.
@@ -104,5 +169,5 @@ func (r *relief) atY(x, y int) uint8 {
 	if uint(x) >= uint(r.w) || uint(y) >= uint(r.h) {
 		return 0
 	}
-	return r.y[y*r.w+x]
+	return r.y[x*r.tall+margin+y]
 }

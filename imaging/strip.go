@@ -1,6 +1,7 @@
 package imaging
 
 import (
+	"encoding/binary"
 	"image"
 	"math"
 )
@@ -80,14 +81,55 @@ func (s *Strip) EachRow(f Frame, visit func(row int, at []Point)) {
 // be below 0 (the glass foot) and top above 1 (the glass above the water).
 func CutStrip(pic *image.RGBA, f Frame, top, bottom float64) *Strip {
 	s := NewStrip(f, top, bottom)
+	right, below := float64(pic.Rect.Dx()-1), float64(pic.Rect.Dy()-1)
 	s.EachRow(f, func(row int, at []Point) {
-		lab := s.Lab[3*row*s.W:]
-		for c, p := range at {
-			lab[3*c], lab[3*c+1], lab[3*c+2] = LabOf(bilinear(pic, p.X, p.Y))
+		lab := s.Lab[3*row*s.W:][:3*s.W]
+		for _, p := range at {
+			r, g, b := between(pic, clamp(p.X-0.5, right), clamp(p.Y-0.5, below))
+			lab[0], lab[1], lab[2] = labOfLight(r, g, b)
+			lab = lab[3:]
 		}
 	})
 	return s
 }
+
+// finest is how many parts of a pixel between tells apart, along a row and a
+// column.
+const finest = 64
+
+// between gives the linear light at a place between the middles of four pixels
+// of a picture at origin 0,0; at 0,0 is the middle of the first. The weighted
+// sums of red, green and blue take up 21 bits each of a word.
+func between(pic *image.RGBA, x, y float64) (r, g, b float32) {
+	px, py := int(x*finest+0.5), int(y*finest+0.5)
+	fx, fy := uint64(px%finest), uint64(py%finest)
+	at := py/finest*pic.Stride + px/finest*4
+	next, under := 4, pic.Stride
+	if fx == 0 {
+		next = 0 // it may lie outside
+	}
+	if fy == 0 {
+		under = 0
+	}
+	sum := lanesOf(pic.Pix[at:])*(finest-fx)*(finest-fy) + lanesOf(pic.Pix[at+next:])*fx*(finest-fy) +
+		lanesOf(pic.Pix[at+under:])*(finest-fx)*fy + lanesOf(pic.Pix[at+under+next:])*fx*fy
+	const lane, shift = 1<<21 - 1, 8 // to sixteenths of a level
+	return lightOf[sum&lane>>shift&0xfff], lightOf[sum>>21&lane>>shift&0xfff], lightOf[sum>>42>>shift&0xfff]
+}
+
+func lanesOf(pixel []uint8) uint64 {
+	p := uint64(binary.LittleEndian.Uint32(pixel))
+	return p&0xff | p&0xff00<<13 | p&0xff0000<<26
+}
+
+// lightOf is the linear light by sixteenths of an sRGB level.
+var lightOf = func() (t [4096]float32) {
+	for i := range t {
+		t[i] = linear((float32(i) + 0.5) / 16)
+	}
+	t[0], t[255*16] = 0, 1
+	return t
+}()
 
 // clamp brings v into 0..top; what is no number counts as 0.
 func clamp(v, top float64) float64 {

@@ -70,6 +70,16 @@ func summed(v []float32, w, h int) []float64 {
 	return s
 }
 
+// addRows sets sum to the sum of rows from..to of a plane.
+func (t *thumb) addRows(sum []float32, k, from, to int) {
+	clear(sum)
+	for y := from; y < to; y++ {
+		for x, v := range t.lab[k][y*t.w:][:len(sum)] {
+			sum[x] += v
+		}
+	}
+}
+
 // mean is the mean colour of the box [x0,x1) x [y0,y1), clipped to the picture.
 func (t *thumb) mean(x0, y0, x1, y1 int) (c [3]float32) {
 	x0, y0 = min(max(x0, 0), t.w-1), min(max(y0, 0), t.h-1)

@@ -105,16 +105,30 @@ func waterMarks(rf *relief, s stand) []waterMark {
 func frontChange(rf *relief, s stand, y float64) float64 {
 	wy := y * rf.scale
 	half, cx, bow := s.half(wy)/rf.scale, s.centre(wy)/rf.scale, s.bow(wy)/rf.scale
+	tilt := s.floor.Tilt * half
 	var v [arcCols]uint8
-	for j := range v {
-		u := 0.86 * (2*float64(j)/(arcCols-1) - 1)
-		yy := int(y - bow*(1-math.Sqrt(1-u*u)) + s.floor.Tilt*u*half)
-		x := int(cx + u*half)
-		v[j] = max(rf.atY(x, yy), rf.atY(x, yy-1), rf.atY(x, yy+1))
+	for j, c := range &frontShape {
+		x, yy := int(cx+c[0]*half), int(y-bow*c[1]+tilt*c[0])
+		if uint(x) >= uint(rf.w) || uint(yy+1) >= uint(rf.h+2) {
+			continue
+		}
+		at := x*rf.tall + margin + yy
+		near := rf.y[at-1 : at+2]
+		v[j] = max(near[0], near[1], near[2])
 	}
-	sortFew(v[:])
+	nth(v[:], 12)
+	sortFew(v[:12])
 	return (float64(v[6]) + float64(v[8]) + float64(v[10]) + float64(v[12])) / (4 * 255)
 }
+
+// frontShape holds u and 1-sqrt(1-u^2) of columns across the front.
+var frontShape = func() (c [arcCols][2]float64) {
+	for j := range c {
+		u := 0.86 * (2*float64(j)/(arcCols-1) - 1)
+		c[j] = [2]float64{u, 1 - math.Sqrt(1-u*u)}
+	}
+	return c
+}()
 
 // frontProfile holds the colour of the front of the jar by row, every profileStep
 // working rows from the floor upward: the median over the width.
@@ -130,22 +144,23 @@ func newFrontProfile(pic *image.RGBA, s stand) frontProfile {
 	p := frontProfile{floor: s.floor.Y}
 	top := math.Max(s.rowOf(maxWaterRatio), 2)
 	const cols = 13
-	var v [3][cols]float64
+	var u, rise [cols]float64
+	for j := range u {
+		u[j] = 0.7 * (2*float64(j)/(cols-1) - 1)
+		rise[j] = 1 - math.Sqrt(1-u[j]*u[j])
+	}
+	right, below := float64(pic.Rect.Dx()-1), float64(pic.Rect.Dy()-1)
+	var v [3][cols]float32
 	for y := s.floor.Y; y > top; y -= profileStep {
 		half, cx, bow := s.half(y), s.centre(y), s.bow(y)
 		for j := range cols {
-			u := 0.7 * (2*float64(j)/(cols-1) - 1)
-			yy := y - bow*(1-math.Sqrt(1-u*u)) + s.floor.Tilt*u*half
-			r, g, b := bilinear(pic, cx+u*half, yy)
-			l, a, bb := LabOf(r, g, b)
-			v[0][j], v[1][j], v[2][j] = float64(l), float64(a), float64(bb)
+			x, yy := cx+u[j]*half, y-bow*rise[j]+s.floor.Tilt*u[j]*half
+			v[0][j], v[1][j], v[2][j] = labOfLight(between(pic, clamp(x-0.5, right), clamp(yy-0.5, below)))
 		}
-		var c [3]float32
 		for k := range v {
 			sortFew(v[k][:])
-			c[k] = float32(v[k][cols/2])
 		}
-		p.lab = append(p.lab, c)
+		p.lab = append(p.lab, [3]float32{v[0][cols/2], v[1][cols/2], v[2][cols/2]})
 	}
 	return p
 }

@@ -3,7 +3,6 @@
 package opencv
 
 import (
-	"fmt"
 	"image"
 
 	"gocv.io/x/gocv"
@@ -33,19 +32,6 @@ func (s *scope) close() {
 	for _, m := range *s {
 		m.Close()
 	}
-}
-
-// toRGBA copies a Mat of four 8-bit channels into Go memory.
-func toRGBA(m *gocv.Mat) (*image.RGBA, error) {
-	pix, err := m.DataPtrUint8()
-	if err != nil {
-		return nil, fmt.Errorf("reading OpenCV's picture: %w", err)
-	}
-	out := image.NewRGBA(image.Rect(0, 0, m.Cols(), m.Rows()))
-	if copy(out.Pix, pix) != len(out.Pix) {
-		return nil, fmt.Errorf("OpenCV's picture holds %d bytes, %d expected", len(pix), len(out.Pix))
-	}
-	return out, nil
 }
 
 // fromRGBA copies a part of a picture into OpenCV's memory. OpenCV must hold no

@@ -75,6 +75,76 @@ func TestCutStripAgainstOpenCV(t *testing.T) {
 	})
 }
 
+// Decoding at a fraction of the size and averaging against cv::imdecode at the
+// same fraction and cv::resize with INTER_AREA. Where the last column or row of
+// the reduced picture stands for a part of one only, which cv::resize does not
+// know of, against pure Go.
+func TestDecodeAgainstOpenCV(t *testing.T) {
+	for _, c := range []struct {
+		w, h, side int
+		flag       gocv.IMReadFlag
+	}{
+		{480, 640, 500, gocv.IMReadColor},
+		{480, 640, 256, gocv.IMReadReducedColor2},
+		{641, 503, 300, pureGo},
+		{640, 480, 100, gocv.IMReadReducedColor4},
+		{800, 600, 75, gocv.IMReadReducedColor8},
+	} {
+		data, info := enginetest.Coded(t, coloured(c.w, c.h, c.flag != pureGo), 90)
+		got, _, err := opencv.Engine{}.Decode(data, info, c.side)
+		require.NoError(t, err)
+		want, _, err := imaging.PureGo{}.Decode(data, info, c.side)
+		require.NoError(t, err)
+		if c.flag != pureGo {
+			want = resized(t, data, c.flag, got.Rect.Size())
+		}
+		sum, worst := 0.0, 0.0
+		for i := range want.Pix {
+			d := float64(got.Pix[i]) - float64(want.Pix[i])
+			sum, worst = sum+d*d, math.Max(worst, math.Abs(d))
+		}
+		rms := math.Sqrt(sum / float64(len(want.Pix)))
+		t.Logf("%d x %d to %d: rms %.3f, worst %.0f", c.w, c.h, c.side, rms, worst)
+		assert.LessOrEqual(t, rms, 0.3, "%d x %d to %d", c.w, c.h, c.side)
+		assert.LessOrEqual(t, worst, 1.0, "%d x %d to %d", c.w, c.h, c.side)
+	}
+}
+
+const pureGo gocv.IMReadFlag = -2
+
+// coloured is a picture whose red, green and blue vary each in its own way, or
+// a grey one: pure Go averages before it turns Y, Cb and Cr to colours, which
+// differs where they are strong.
+func coloured(w, h int, strong bool) *image.RGBA {
+	pic := image.NewRGBA(image.Rect(0, 0, w, h))
+	for k := range 3 {
+		seed := uint64(1)
+		if strong {
+			seed += uint64(k)
+		}
+		for i, v := range enginetest.Texture(w, h, seed, 0, 0).Pix {
+			pic.Pix[4*i+k], pic.Pix[4*i+3] = v, 255
+		}
+	}
+	return pic
+}
+
+func resized(t *testing.T, data []byte, flag gocv.IMReadFlag, size image.Point) *image.RGBA {
+	coded, err := gocv.IMDecode(data, flag)
+	require.NoError(t, err)
+	defer coded.Close()
+	small, rgba := gocv.NewMat(), gocv.NewMat()
+	defer small.Close()
+	defer rgba.Close()
+	gocv.Resize(coded, &small, size, 0, 0, gocv.InterpolationArea)
+	gocv.CvtColor(small, &rgba, gocv.ColorBGRToRGBA)
+	pix, err := rgba.DataPtrUint8()
+	require.NoError(t, err)
+	out := image.NewRGBA(image.Rectangle{Max: size})
+	require.Equal(t, len(out.Pix), copy(out.Pix, pix))
+	return out
+}
+
 // From file to strip each engine goes its own way: decoding included, the
 // strips stay within one CIELAB unit, root mean square.
 func TestEnginesAgree(t *testing.T) {

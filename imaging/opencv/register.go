@@ -10,7 +10,6 @@ import "C"
 import (
 	"image"
 	"math"
-	"unsafe"
 
 	"gocv.io/x/gocv"
 
@@ -40,8 +39,6 @@ func (Engine) Register(a, b *image.Gray, reach float64) (rows, correlation float
 	}
 	return math.Max(-reach, math.Min(reach, float64(n)-at)), correlation
 }
-
-func bytesOf(pix []uint8) *C.uchar { return (*C.uchar)(unsafe.Pointer(&pix[0])) }
 
 // findRows gives the row of a taller picture at which a lower one of the same
 // width fits best, and the correlation there; 0 when the lower one is flat.

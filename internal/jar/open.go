@@ -25,6 +25,7 @@ type shot struct {
 	stated   []string      // lines a person placed in this photo
 	strip    layers.Strip
 	layers   layers.Reading
+	outline  outline
 }
 
 // openAll decodes the photos and looks for the jar in each, opt.Workers at a

@@ -22,13 +22,27 @@ const leastTaper = 0.04
 func taperOf(shots []*shot) float64 {
 	var seen [][]float64
 	for _, s := range shots {
-		seen = append(seen, imaging.Silhouette(s.photo.Picture, s.frame))
+		seen = append(seen, s.silhouette())
 	}
 	taper, ok := imaging.Taper(seen)
 	if !ok || math.Abs(taper) < leastTaper {
 		return 0
 	}
 	return taper
+}
+
+// outline is the silhouette of the glass as measured in a frame. A line in the
+// soil that is dragged leaves the frame as it is, and the outline with it.
+type outline struct {
+	frame  imaging.Frame
+	widths []float64
+}
+
+func (s *shot) silhouette() []float64 {
+	if s.outline.widths == nil || s.outline.frame != s.frame {
+		s.outline = outline{s.frame, imaging.Silhouette(s.photo.Picture, s.frame)}
+	}
+	return s.outline.widths
 }
 
 // wallsOf is the inside of a jar that widens by taper up to the water surface.

@@ -140,9 +140,22 @@ func Dashes(line []Point, on, off float64) [][]Point {
 	return out
 }
 
-// Box fills an upright rectangle.
+// Box fills an upright rectangle. The whole pixels inside are set at once; only
+// the rim is drawn as an area.
 func (c Canvas) Box(x0, y0, x1, y1 float64, col color.Color) {
-	var a Area
-	a.Add(Point{x0, y0}, Point{x1, y0}, Point{x1, y1}, Point{x0, y1})
-	c.Fill(a, col)
+	rim := func(x0, y0, x1, y1 float64) {
+		if x0 < x1 && y0 < y1 {
+			c.Fill(Area{Outlines: [][]Point{{{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}}}}, col)
+		}
+	}
+	left, top, right, bottom := math.Ceil(x0), math.Ceil(y0), math.Floor(x1), math.Floor(y1)
+	if !(left < right && top < bottom && right-left < 1e6 && bottom-top < 1e6) {
+		rim(x0, y0, x1, y1)
+		return
+	}
+	draw.Draw(c.Pic, image.Rect(int(left), int(top), int(right), int(bottom)), image.NewUniform(col), image.Point{}, draw.Over)
+	rim(x0, y0, left, y1)
+	rim(right, y0, x1, y1)
+	rim(left, y0, right, top)
+	rim(left, bottom, right, y1)
 }

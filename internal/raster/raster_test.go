@@ -28,6 +28,15 @@ func TestAreas(t *testing.T) {
 	c.Box(10.5, 10, 30, 20.25, color.Black)
 	assert.InDelta(t, 19.5*10.25, covered(c.Pic), 0.5)
 
+	for _, b := range []struct{ x0, y0, x1, y1 float64 }{{10.2, 10.3, 10.7, 10.8}, {10.5, 10.5, 11.5, 40}, {20, 20, 30, 30}, {9.9, 5.5, 40.1, 7.75}} {
+		c = canvas()
+		c.Box(b.x0, b.y0, b.x1, b.y1, color.NRGBA{A: 102})
+		assert.InDelta(t, 0.4*(b.x1-b.x0)*(b.y1-b.y0), covered(c.Pic), 0.3, "%v, seen through", b)
+	}
+	c = canvas()
+	c.Box(-5, -100, 5.5, 3, color.Black)
+	assert.InDelta(t, 5.5*3, covered(c.Pic), 0.5, "beyond the picture")
+
 	c = canvas()
 	c.Stroke([]raster.Point{{X: 20, Y: 50}, {X: 80, Y: 50}}, 6, color.Black)
 	assert.InDelta(t, 60*6+math.Pi*9, covered(c.Pic), 2.5, "round ends, drawn with nine sides")
