@@ -55,7 +55,39 @@ func (pr *problem) tangent(s []sample) []CurvePoint {
 		}
 		return 1
 	})
-	return out
+	return rising(out)
+}
+
+// rising pools neighbours of a cumulative curve, sorted by size, until it nowhere
+// falls, each weighted by its precision (pool adjacent violators: Ayer, Brunk, Ewing,
+// Reid & Silverman 1955). A pool has the mean interval of its points: they share
+// heights, so pooling makes none of them surer.
+func rising(points []CurvePoint) []CurvePoint {
+	type pool struct {
+		sum    Estimate // weighted
+		weight float64
+		n      int
+	}
+	var pools []pool
+	for _, p := range points {
+		e, width := p.Finer, max(p.Finer.High-p.Finer.Low, 1e-3)
+		w := 1 / (width * width)
+		pools = append(pools, pool{Estimate{w * e.Value, w * e.Low, w * e.High}, w, 1})
+		for k := len(pools) - 1; k > 0 && pools[k-1].sum.Value/pools[k-1].weight > pools[k].sum.Value/pools[k].weight; k-- {
+			a, b := pools[k-1], pools[k]
+			a.sum = Estimate{a.sum.Value + b.sum.Value, a.sum.Low + b.sum.Low, a.sum.High + b.sum.High}
+			a.weight, a.n = a.weight+b.weight, a.n+b.n
+			pools = append(pools[:k-1], a)
+		}
+	}
+	i := 0
+	for _, p := range pools {
+		for range p.n {
+			points[i].Finer = Estimate{p.sum.Value / p.weight, p.sum.Low / p.weight, p.sum.High / p.weight}
+			i++
+		}
+	}
+	return points
 }
 
 // growthCurve tabulates deposit height against settled share of the soil.

@@ -25,6 +25,11 @@ func (g *ground) more() []reading.Statement {
 			rate(g.conductivity.Value), rate(g.conductivity.Low), rate(g.conductivity.High)),
 		say("drainage", practice, "To see how it drains, dig a hole 300 mm (a foot) deep, fill it, let it empty and fill it again. If the second filling stands until the next day, it drains badly, whatever its texture."),
 		say("organic_matter", minasny+"; their abstract (from memory)", "Organic matter: each 1 %% more organic carbon holds some 10 to 20 mm more water in a metre of soil, most in sand and hardly any in clay. Studies differ; some found more."),
+	)
+	if g.share(heavy) > hardly {
+		out = append(out, say("drainage", infiltrate, "Clay that is high in sodium takes in less than %.0f mm an hour, slower than clay does by its texture: if puddles stay for days, have sodium tested.", moisture.SodicClay.HighMMH))
+	}
+	out = append(out,
 		say("amendments", practice, "Gypsum helps ground that is high in sodium, which a soil test shows; elsewhere it does little."),
 		say("amendments", practice, "Lime only on a soil test: texture sets how much is needed, not whether."),
 		say("amendments", "New York Agriculture in the Classroom, Types by Texture", "Nothing you add changes the texture itself in practice; what changes is how the soil holds together."))
@@ -46,12 +51,18 @@ func (g *ground) assumed() reading.Statement {
 	from := func(s string) string {
 		return map[string]string{"stated": "as you stated", "crop": "the shallow end of what is usual for them", "assumed": "assumed"}[s]
 	}
+	ranged := func(s string, v, factor float64) string {
+		if s == "assumed" {
+			return fmt.Sprintf("assumed, with %.2g to %.2g as its range", v/factor, v*factor)
+		}
+		return from(s)
+	}
 	hint := ""
 	if b.RootingDepthFrom == "assumed" || b.DailyUseFrom == "assumed" || g.organicFrom == "assumed" {
 		hint = " State your own crop, daily use and organic matter for figures that fit."
 	}
 	return say("assumptions", fao56, "Reckoned for %s with roots %.0f mm deep (%s) that use %.2g mm of water a day (%s) and take %.0f %% of the water before they suffer, and for %.2g %% organic matter (%s).%s",
-		g.plants, b.RootingDepthMM, from(b.RootingDepthFrom), b.DailyUseMM, from(b.DailyUseFrom), 100*b.Depletion, g.organic, from(g.organicFrom), hint)
+		g.plants, b.RootingDepthMM, from(b.RootingDepthFrom), b.DailyUseMM, ranged(b.DailyUseFrom, b.DailyUseMM, useSpread), 100*b.Depletion, g.organic, ranged(g.organicFrom, g.organic, organicSpread), hint)
 }
 
 // deeper says how long the water lasts plants with other roots.

@@ -40,8 +40,9 @@ func (c Comparison) table(b *bytes.Buffer) {
 		fmt.Fprint(t, "\twater mm/m\tdays")
 	}
 	fmt.Fprintln(t)
+	labels := c.labels()
 	for _, r := range c.Jars {
-		fmt.Fprint(t, short(r.Name, 32))
+		fmt.Fprint(t, labels[r.Name])
 		for k := range fractionNames {
 			cell := "-"
 			if r.told() {
@@ -93,13 +94,13 @@ func (c Comparison) whatDiffers(b *bytes.Buffer) {
 	}
 	fmt.Fprint(b, "\nWhat differs\n")
 	if n <= inWords {
-		last := ""
+		last, labels := "", c.labels()
 		for _, d := range c.Differences {
-			if pair := short(d.A, 32) + " and " + short(d.B, 32); pair != last {
+			if pair := labels[d.A] + " and " + labels[d.B]; pair != last {
 				fmt.Fprintf(b, "  %s\n", pair)
 				last = pair
 			}
-			fmt.Fprintf(b, "    %s: %s\n", d.Fraction, d.words())
+			fmt.Fprintf(b, "    %s: %s\n", d.Fraction, d.words(labels))
 		}
 	} else {
 		c.summary(b)
@@ -141,12 +142,12 @@ func (c Comparison) summary(b *bytes.Buffer) {
 }
 
 // words says one difference from the side of the jar with more.
-func (d Difference) words() string {
+func (d Difference) words(labels map[string]string) string {
 	name, points, low, high, more := d.A, d.Points, d.Low, d.High, d.ProbabilityMore
 	if points < 0 {
 		name, points, low, high, more = d.B, -points, -high, -low, 1-more
 	}
-	name = short(name, 32)
+	name = labels[name]
 	if d.Differs {
 		return fmt.Sprintf("%s has more, by %.0f points (%.0f to %.0f), %s chances in 100", name, points, low, high, in100(more))
 	}
@@ -211,11 +212,3 @@ func interval(r reading.Range) string {
 
 // in100 writes a probability as so many in 100, never as certainty.
 func in100(p float64) string { return fmt.Sprintf("%.0f", min(max(100*p, 1), 99)) }
-
-// short cuts a name that would push the table off the screen.
-func short(s string, most int) string {
-	if r := []rune(s); len(r) > most {
-		return string(r[:most-1]) + "…"
-	}
-	return s
-}

@@ -20,43 +20,63 @@ const (
 // Check asks back where answers cannot be, or cannot be true of one handful; it
 // is empty where all is well. Until it is, nothing should be concluded.
 func Check(o Observation) []string {
+	var out []string
+	for _, c := range Conflicts(o) {
+		out = append(out, c.Ask)
+	}
+	return out
+}
+
+// Conflict is what Check asks, and the keys of the questions whose answers do not
+// go together or cannot be: those to put again.
+type Conflict struct {
+	Ask  string
+	Keys []string
+}
+
+// Conflicts is Check with the questions to put again.
+func Conflicts(o Observation) []Conflict {
+	var out []Conflict
 	if q := o.impossibleRibbons(); len(q) > 0 {
-		return q
+		for _, ask := range q {
+			out = append(out, Conflict{ask, []string{Ribbons}})
+		}
+		return out
 	}
 	longest, shortest := 0.0, 0.0
 	if len(o.RibbonsMM) > 0 {
 		longest, shortest = slices.Max(o.RibbonsMM), slices.Min(o.RibbonsMM)
 	}
-	var out []string
 	for _, c := range []struct {
 		conflict bool
+		keys     []string
 		ask      string
 	}{
-		{o.Ball == NoBall && longest > smearMM,
+		{o.Ball == NoBall && longest > smearMM, []string{"ball", "ribbons"},
 			fmt.Sprintf("You said that no ball holds together, but a ribbon of %s: what makes a ribbon also makes a ball. Which is right? Wet the soil a little, knead it, and squeeze a ball again.", length(longest))},
-		{o.Ball == NoBall && o.Moistened == No,
+		{o.Ball == NoBall && o.Moistened == No, []string{"moistened", "ball"},
 			"You said that no ball holds together, and that the soil was not wetted: dry soil of any kind falls apart. Does it hold once it is wet? Wet it drop by drop until it is like putty, and squeeze a ball again."},
-		{o.Ball == NoBall && (o.Failure == Deforms || o.Failure == Cracks),
+		{o.Ball == NoBall && (o.Failure == Deforms || o.Failure == Cracks), []string{"ball", "failure"},
 			fmt.Sprintf("You said that no ball holds together, but also that the ball %s: which is right? Squeeze a ball again and drop it from half a metre.", o.Failure)},
-		{o.Ball == NoBall && o.Sticky != Strong && (o.Grit == None || o.Grit == Some || o.Smooth == Strong) && o.Moistened != No && longest <= smearMM,
+		{o.Ball == NoBall && o.Sticky != Strong && (o.Grit == None || o.Grit == Some || o.Smooth == Strong) && o.Moistened != No && longest <= smearMM, []string{"ball", "grit", "smooth"},
 			"You said that no ball holds together, but not that it is gritty above all: moist soil that keeps no ball is sand, and sand grates. Which is right? Wet the soil a little, or let it dry a little if it is runny, knead it, and squeeze a ball again."},
-		{o.Ball == NoBall && o.Sticky == Strong,
+		{o.Ball == NoBall && o.Sticky == Strong, []string{"ball", "sticky"},
 			"You said that no ball holds together, but also that the soil clings to your fingers: what clings holds together. Which is right? Wet it a little, knead it, and squeeze a ball again."},
-		{o.Failure == Deforms && len(o.RibbonsMM) > 0 && longest <= smearMM,
+		{o.Failure == Deforms && len(o.RibbonsMM) > 0 && longest <= smearMM, []string{"failure", "ribbons"},
 			"You said that the ball only changes shape, but also that no ribbon forms: soil that gives like putty can be pressed into one. Which is right? If it is runny, let it dry a little, then press a ribbon again."},
-		{o.Failure == FallsApart && longest >= clayeyMM,
+		{o.Failure == FallsApart && longest >= clayeyMM, []string{"failure", "ribbons"},
 			fmt.Sprintf("You said that the ball falls apart, but a ribbon of %s: soil that makes so long a ribbon is tough. Which is right? Knead a fresh ball, drop it from half a metre, and measure the ribbon again.", length(longest))},
-		{o.Sticky == None && longest >= clayeyMM,
+		{o.Sticky == None && longest >= clayeyMM, []string{"ribbons", "sticky"},
 			fmt.Sprintf("You said that the soil does not stick, but a ribbon of %s: so long a ribbon takes clay, and wet clay sticks. Which is right? Wet a pinch well and draw thumb and finger apart.", length(longest))},
-		{o.Grit == Strong && o.Smooth == Strong,
+		{o.Grit == Strong && o.Smooth == Strong, []string{"grit", "smooth"},
 			"You said grit above all, but also smooth above all: only one of them can be felt above all. Which is it? Wet a pinch until it runs, and rub it in the palm again."},
-		{o.Grit == None && o.Smooth == None && o.Sticky == None,
+		{o.Grit == None && o.Smooth == None && o.Sticky == None, []string{"grit", "smooth", "sticky"},
 			"You said no grit, not smooth and not sticky: sand feels gritty, silt smooth and clay sticky, so one of them must be there. Which is it? Wet a pinch until it runs, and rub it in the palm again."},
-		{longest > 40 && longest > 5*shortest,
+		{longest > 40 && longest > 5*shortest, []string{"ribbons"},
 			fmt.Sprintf("Your ribbons run from %s to %s, too far apart for one handful. Is one of them a slip, or was there a stone in it? Knead the soil again and press a few more.", length(shortest), length(longest))},
 	} {
 		if c.conflict {
-			out = append(out, c.ask)
+			out = append(out, Conflict{c.ask, c.keys})
 		}
 	}
 	return out

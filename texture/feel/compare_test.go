@@ -70,56 +70,71 @@ func TestVerdictsComeAtTheirRate(t *testing.T) {
 	}
 }
 
-// Hands that felt one rendered jar's soil, beside the readings of that jar and
-// of those whose class is neither the same nor a neighbour. Nine in ten of these
-// are called a disagreement where a jar has several photos and the hands are
-// practised. The jar of one photo leaves clay from 4 to 77 % possible, which few
-// hands can contradict; beginners miss the class and its neighbours so often, by
-// the published rates, that theirs contradict a jar little more than half the time.
+// Hands that felt one rendered jar's soil, beside the readings of that jar and of
+// those whose class is neither the same nor a neighbour, where a jar has several
+// photos. Practised hands call nine in ten of these a disagreement; the jar of one
+// photo leaves clay from 5 to 79 % possible, which few hands can contradict. Hands as
+// good as three surveys found them on average (54 % hits: Salley et al. 2018, Foss et
+// al. 1975, Arizona) call six in seven one. Beginners miss the class and its neighbours
+// so often that theirs contradict a jar in two swapped pairs of three.
 func TestSwappedJars(t *testing.T) {
 	if testing.Short() {
 		t.Skip("long, and nothing runs side by side in it; the plain run has it")
 	}
-	const onePhoto = "open-12"
-	jars, rng := renderedJars(t), rand.New(rand.NewPCG(9, 10))
-	for _, c := range []struct {
+	usual := skills[Practised]
+	defer func() { skills[Practised] = usual }()
+	for name, c := range map[string]struct {
 		hands        Hands
+		skill        skill
 		draws        int
 		several, all float64 // at least so many swapped pairs are called a disagreement
-	}{{Practised, 2, 0.9, 0.85}, {Beginner, 1, 0.5, 0.5}} {
-		var swapped, called, ofOne, calledOfOne, own, wronged float64
-		for _, b := range jars {
-			neighbours, err := texture.Neighbours(b.Class, texture.USDA)
-			require.NoError(t, err)
-			for range c.draws {
-				o := person(c.hands, soil(b.Truth), rng)
-				for _, a := range jars {
-					same := a.Jar == b.Jar
-					if !same && (a.Class == b.Class || slices.Contains(neighbours, a.Class)) {
-						continue
-					}
-					v, ok := Compare(o, a.cloud())
-					require.True(t, ok)
-					disagree := 0.0
-					if v.Verdict == Disagree {
-						disagree = 1
-					}
-					switch {
-					case same:
-						own, wronged = own+1, wronged+disagree
-					case a.Jar == onePhoto:
-						ofOne, calledOfOne = ofOne+1, calledOfOne+disagree
-					default:
-						swapped, called = swapped+1, called+disagree
-					}
+	}{
+		"practised":     {Practised, usual, 2, 0.9, 0.85},
+		"three surveys": {Practised, skill{spread: 6, astray: usual.astray, ribbon: usual.ribbon}, 2, 0.83, 0.8},
+		"beginner":      {Beginner, skills[Beginner], 1, 0.5, 0.5},
+	} {
+		skills[c.hands] = c.skill
+		s := swap(t, c.hands, c.draws)
+		t.Logf("%s: disagree %g of %g swapped pairs, %g of %g with the jar of one photo, %g of %g own pairs", name, s.called, s.swapped, s.calledOfOne, s.ofOne, s.wronged, s.own)
+		assert.GreaterOrEqual(t, s.called/s.swapped, c.several, "%s: jars of several photos", name)
+		assert.GreaterOrEqual(t, (s.called+s.calledOfOne)/(s.swapped+s.ofOne), c.all, "%s: all jars", name)
+		assert.LessOrEqual(t, s.wronged/s.own, disagreeBelow+0.1, "%s", name)
+	}
+}
+
+// swaps counts pairs of hands and jar, and which of them are called a disagreement.
+type swaps struct{ swapped, called, ofOne, calledOfOne, own, wronged float64 }
+
+func swap(t *testing.T, hands Hands, draws int) (out swaps) {
+	const onePhoto = "open-12"
+	jars, rng := renderedJars(t), rand.New(rand.NewPCG(9, 10))
+	for _, b := range jars {
+		neighbours, err := texture.Neighbours(b.Class, texture.USDA)
+		require.NoError(t, err)
+		for range draws {
+			o := person(hands, soil(b.Truth), rng)
+			for _, a := range jars {
+				if a.Jar != b.Jar && (a.Class == b.Class || slices.Contains(neighbours, a.Class)) {
+					continue
+				}
+				v, ok := Compare(o, a.cloud())
+				require.True(t, ok)
+				disagree := 0.0
+				if v.Verdict == Disagree {
+					disagree = 1
+				}
+				switch {
+				case a.Jar == b.Jar:
+					out.own, out.wronged = out.own+1, out.wronged+disagree
+				case a.Jar == onePhoto:
+					out.ofOne, out.calledOfOne = out.ofOne+1, out.calledOfOne+disagree
+				default:
+					out.swapped, out.called = out.swapped+1, out.called+disagree
 				}
 			}
 		}
-		t.Logf("%s: disagree %g of %g swapped pairs, %g of %g with the jar of one photo, %g of %g own pairs", c.hands, called, swapped, calledOfOne, ofOne, wronged, own)
-		assert.GreaterOrEqual(t, called/swapped, c.several, "%s: jars of several photos", c.hands)
-		assert.GreaterOrEqual(t, (called+calledOfOne)/(swapped+ofOne), c.all, "%s: all jars", c.hands)
-		assert.LessOrEqual(t, wronged/own, disagreeBelow+0.1, "%s", c.hands)
 	}
+	return out
 }
 
 func TestCompareSaysNothingOfNothing(t *testing.T) {
@@ -153,7 +168,7 @@ func TestJointLiesBetween(t *testing.T) {
 	o := Observation{Hands: Practised, Ball: FirmBall, Failure: Deforms, RibbonsMM: []float64{55, 60, 65}} // about 40 %
 	c, ok := Compare(o, cloud)
 	require.True(t, ok)
-	require.Equal(t, Agree, c.Verdict)
+	require.NotEqual(t, Disagree, c.Verdict)
 	_, _, jar := Weighted(cloud, evenly(len(cloud)))
 	_, _, both := Weighted(cloud, c.Weights)
 	hands := ByHand(o, texture.USDA).Clay

@@ -81,7 +81,9 @@ func TestRibbonsNeverMakeCertain(t *testing.T) {
 	assert.Less(t, a.High-a.Low, b.High-b.Low, "ribbons that differ say less")
 }
 
-// What was neglected makes the same ribbon stand for more clay, less surely.
+// What was neglected makes the same ribbon stand for more clay, less surely: sandy
+// clay loam to silt loam gives a weak ribbon at half to three quarters of its available
+// water, and ribbons easily above (NRCS Wyoming, feel and appearance of soils).
 func TestPreparation(t *testing.T) {
 	well := Observation{Hands: Practised, StonesOut: Yes, Moistened: Yes, Kneaded: Yes, RibbonsMM: []float64{25, 27, 29}}
 	good := ByHand(well, texture.USDA).Clay
@@ -143,6 +145,11 @@ func TestCheck(t *testing.T) {
 			assert.Contains(t, q[0], word, "%s", name)
 		}
 		assert.Contains(t, q[0], "?", "%s", name)
+		// Put again are just the questions whose answers do not go together.
+		for _, key := range Conflicts(c.o)[0].Keys {
+			require.NoError(t, Set(&c.o, key, ""), "%s", name)
+		}
+		assert.Empty(t, Check(c.o), "%s", name)
 	}
 	for name, o := range map[string]Observation{
 		"nothing":            {},

@@ -27,8 +27,12 @@ type Question struct {
 // Option is one answer of a choice: its value, and plain words for it.
 type Option struct{ Value, Label string }
 
-// Ribbons is the key of the one question that is answered with Lengths.
-const Ribbons = "ribbons"
+// Ribbons is the key of the one question that is answered with Lengths, SmellKey
+// that of the one whose answer Fuel ends the test: such soil is put down.
+const (
+	Ribbons  = "ribbons"
+	SmellKey = "smell"
+)
 
 // Questions lists what to ask, in the order in which the hands go about it: the
 // handful is looked at dry, wetted, kneaded, squeezed, dropped, pressed into
@@ -49,7 +53,7 @@ func Questions() []Question {
 			"Add rain or tap water a few drops at a time while you work it, until it is like soft putty and just sticks together. Too wet and it smears, too dry and it crumbles: then add soil or water."),
 		{Key: "colour-moist", Kind: Text, Ask: "What colour is the moist soil?", Example: "dark brown, or 10YR 3/3",
 			How: "Look at it by daylight once it is wetted through but does not shine. Plain words do, or a Munsell notation."},
-		choice("smell", "What does the moist soil smell of?",
+		choice(SmellKey, "What does the moist soil smell of?",
 			"Notice it from a hand's breadth away, without breathing it in deeply. If it smells of fuel or solvent, put it down, wash your hands and leave it at that.",
 			Option{string(NoSmell), "nothing much"},
 			Option{string(Earthy), "earth, like a wood after rain"},

@@ -52,7 +52,7 @@ func TestSetReadsHowPeopleWrite(t *testing.T) {
 	for _, c := range []struct{ key, text, want string }{
 		{"ball", " Firm ", "firm"}, {"ball", "no", "none"}, {"ball", "none", "none"}, {"kneaded", "Y", "yes"}, {"kneaded", "false", "no"},
 		{"failure", "falls-apart", "falls apart"}, {"failure", "Falls  apart", "falls apart"}, {"smell", "rotten_egg", "rotten egg"},
-		{"smell", "nothing", "none"}, {"colour-dry", " light brown ", "light brown"}, {"ribbons", "none", "0"}, {"ribbons", "30 mm,32", "30, 32"},
+		{"smell", "nothing", "none"}, {"smell", "Petrol", "fuel"}, {"smell", "gasoline", "fuel"}, {"smell", "solvent", "fuel"}, {"colour-dry", " light brown ", "light brown"}, {"ribbons", "none", "0"}, {"ribbons", "30 mm,32", "30, 32"},
 		{"grit", "", ""}, {"ribbons", "", ""},
 	} {
 		o := feel.Observation{Grit: feel.Some}

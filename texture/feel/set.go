@@ -108,7 +108,8 @@ func (q Question) Values() []string {
 }
 
 // otherWords are other ways to write an answer.
-var otherWords = map[string]string{"y": "yes", "true": "yes", "n": "no", "false": "no", "nil": "none", "nothing": "none"}
+var otherWords = map[string]string{"y": "yes", "true": "yes", "n": "no", "false": "no", "nil": "none", "nothing": "none",
+	"petrol": "fuel", "gasoline": "fuel", "diesel": "fuel", "oil": "fuel", "solvent": "fuel", "rotten": "rotten egg"}
 
 // pick gives the value of a choice that the text means.
 func (q Question) pick(text string) (string, error) {

@@ -17,6 +17,10 @@ var (
 	brouwer = map[string]Rate{"sand": {30, math.Inf(1)}, "sandy loam": {20, 30}, "loam": {10, 20}, "clay loam": {5, 10}, "clay": {1, 5}}
 )
 
+// SodicClay is what clay takes in whose sodium makes it slake: less than any class
+// does by texture (figure after Hillel 1982, as above).
+var SodicClay = Rate{0, 1}
+
 // likeClass names the class of the tables that stands for one they leave out.
 var likeClass = map[string]string{"loamy sand": "sand", "silt loam": "silt", "sandy clay loam": "clay loam", "silty clay loam": "clay loam",
 	"sandy clay": "clay", "silty clay": "clay", "heavy clay": "clay"}

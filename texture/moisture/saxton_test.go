@@ -188,9 +188,23 @@ func TestBesideCalifornia(t *testing.T) {
 		outside := v - math.Min(math.Max(v, band[0]*perMetre), band[1]*perMetre)
 		assert.InDelta(t, differ[row.class], outside, 0.51, "%s %.1f", row.class, v)
 	}
-	// University of Nebraska, Soil Water: about 2 inches a foot in silt loam
-	// (half an inch in coarse sand, which the classes do not tell apart).
+	// University of Nebraska, Soil Water: about 2 inches a foot in silt loam.
 	assert.InDelta(t, 2, water(t, 20, 15, 2.5).Available()/100*12, 0.5)
+}
+
+// TestCoarseSand: the classes do not tell coarse sand from fine, and nor do the
+// equations. What they give for sand is what UC Drought Management lists for very
+// coarse sand, 0.4 to 0.75 inches a foot; for sand of hardly any clay it is also the
+// half an inch of the University of Nebraska for coarse sand.
+func TestCoarseSand(t *testing.T) {
+	for _, f := range [][2]float64{{88, 5}, {92, 3}, {95, 2}, {98, 1}} {
+		class, err := texture.ClassOf(soil(f[0], f[1]), texture.USDA)
+		require.NoError(t, err)
+		require.Equal(t, "sand", class)
+		inches := water(t, f[0], f[1], 2.5).Available() / 100 * 12
+		assert.True(t, 0.4 < inches && inches < 0.75, "%v: %.2f", f, inches)
+	}
+	assert.InDelta(t, 0.5, water(t, 95, 2, 2.5).Available()/100*12, 0.05)
 }
 
 // victorian is water in mm a cm of soil, held between 8 kPa and 60 kPa, between 8

@@ -1,0 +1,127 @@
+package texture
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// grid goes through the triangle at half a percent: 20 301 points.
+func grid(visit func(sa, si, cl float64)) {
+	for a := 0; a <= 200; a++ {
+		for b := 0; a+b <= 200; b++ {
+			visit(float64(a)/2, float64(b)/2, float64(200-a-b)/2)
+		}
+	}
+}
+
+// TestWordingOf2017: as the Soil Survey Manual 2017 words them (ch. 3, from
+// memory), sandy clay has 45 % sand or more, not more than 45 %. Its definitions
+// then claim 41 points of the grid twice: 31 with clay, 10 with clay loam. All
+// have 45 % sand, and the program gives them to the class on the right of the
+// line (Benham, Ahrens & Nettleton, Clarification of Soil Texture Class Boundaries).
+func TestWordingOf2017(t *testing.T) {
+	twice := map[string]int{}
+	grid(func(sa, si, cl float64) {
+		var claimed []string
+		for _, r := range usdaRules {
+			in := r.in(sa, si, cl)
+			if r.name == "sandy clay" {
+				in = sa >= 45 && cl >= 35
+			}
+			if in {
+				claimed = append(claimed, r.name)
+			}
+		}
+		require.NotEmpty(t, claimed, "a gap at %g/%g/%g", sa, si, cl)
+		if len(claimed) == 1 {
+			return
+		}
+		assert.Equal(t, 45.0, sa)
+		assert.Contains(t, claimed, "sandy clay")
+		given, err := ClassOf(Fractions{sa, si, cl}, USDA)
+		require.NoError(t, err)
+		assert.NotEqual(t, "sandy clay", given, "%g/%g/%g", sa, si, cl)
+		assert.Contains(t, claimed, given)
+		twice[given]++
+	})
+	assert.Equal(t, map[string]int{"clay": 31, "clay loam": 10}, twice)
+}
+
+// TestSandsBySiltAndClay: what the definitions of sand and loamy sand say of the
+// sand itself follows from the rest of them: 85 % and more, 70 to 90 % (2017), and
+// likewise the 70 to 91 % of the manual of 1993.
+func TestSandsBySiltAndClay(t *testing.T) {
+	grid(func(sa, si, cl float64) {
+		class, err := ClassOf(Fractions{sa, si, cl}, USDA)
+		require.NoError(t, err)
+		assert.Equal(t, si+1.5*cl < 15, class == "sand", "%g/%g/%g", sa, si, cl)
+		assert.Equal(t, si+1.5*cl >= 15 && si+2*cl < 30, class == "loamy sand", "%g/%g/%g", sa, si, cl)
+	})
+}
+
+// TestSizeLimits: where silt ends, um. USDA 50, international 20 (Lal & Shukla,
+// Principles of Soil Physics, table 3.1), Canadian 50 (Canadian System of Soil
+// Classification, 3rd ed., from memory).
+func TestSizeLimits(t *testing.T) {
+	for system, um := range map[System]float64{USDA: 50, International: 20, Canadian: 50} {
+		assert.Equal(t, um, system.SiltLimitUM(), "%v", system)
+	}
+}
+
+// TestPrintedJars are worked examples of the jar test as its guides print them:
+// layers from the floor up, in any unit, and what they come to by thickness.
+func TestPrintedJars(t *testing.T) {
+	for _, c := range []struct {
+		sand, silt, clay float64
+		want             Fractions
+		class, source    string
+	}{
+		{40, 15, 25, Fractions{50, 18.75, 31.25}, "sandy clay loam", "TAFE, soil texture class test, mm"},
+		{3, 1, 0.5, Fractions{66.7, 22.2, 11.1}, "sandy loam", "Maximum Yield USA, May 2018, inches; the class by the definitions"},
+		{1, 1, 1, Fractions{33.3, 33.3, 33.3}, "clay loam", "thirds; the class by the definitions"},
+		{40, 40, 20, Fractions{40, 40, 20}, "loam", "the class by the definitions"},
+		{20, 60, 20, Fractions{20, 60, 20}, "silt loam", "the class by the definitions"},
+	} {
+		got, ok := ByThickness(Layers{c.sand, c.sand + c.silt, c.sand + c.silt + c.clay})
+		require.True(t, ok)
+		assert.InDelta(t, c.want.Sand, got.Sand, 0.05, c.source)
+		assert.InDelta(t, c.want.Silt, got.Silt, 0.05, c.source)
+		assert.InDelta(t, c.want.Clay, got.Clay, 0.05, c.source)
+		class, err := ClassOf(got, USDA)
+		require.NoError(t, err)
+		assert.Equal(t, c.class, class, c.source)
+	}
+	// Shares of sand or clay alone: 3/4 of 3 inches (Appalachian State University),
+	// 1/2 of 1 inch (Michigan Agriscience Education), 45 of 70 mm, 0.25 of 2 inches (press).
+	for _, c := range [][3]float64{{0.75, 3, 25}, {0.5, 1, 50}, {45, 70, 64.3}, {0.25, 2, 12.5}} {
+		got, ok := ByThickness(Layers{c[0], c[0], c[1]})
+		require.True(t, ok)
+		assert.InDelta(t, c[2], got.Sand, 0.05)
+	}
+	// By weight the same layers are other soils; unit weights of Lara & Pemberton 1963,
+	// always submerged (from memory).
+	for _, c := range []struct {
+		layers Layers
+		class  string
+	}{{Layers{1, 2, 3}, "loam"}, {Layers{40, 80, 100}, "sandy loam"}, {Layers{20, 80, 100}, "silt loam"}, {Layers{40, 55, 80}, "sandy loam"}} {
+		got, ok := ByPacking(c.layers, SubmergedUSBR)
+		require.True(t, ok)
+		class, err := ClassOf(got, USDA)
+		require.NoError(t, err)
+		assert.Equal(t, c.class, class, "%v", c.layers)
+	}
+}
+
+// TestPrintedPercentages: percentages that a page prints with their class. A garden
+// blog's 50/45/5 is a sandy loam. A training page calls 15/60/25 a sandy clay loam,
+// which by the definitions is a silt loam: the page is wrong, not the program.
+func TestPrintedPercentages(t *testing.T) {
+	class, err := ClassOf(Fractions{50, 45, 5}, USDA)
+	require.NoError(t, err)
+	assert.Equal(t, "sandy loam", class)
+	class, err = ClassOf(Fractions{15, 60, 25}, USDA)
+	require.NoError(t, err)
+	assert.Equal(t, "silt loam", class)
+}
