@@ -22,8 +22,11 @@ type cluster struct {
 
 // The reasons, as the dry run shows them.
 const (
-	whyRounds   = "same place in each round of photos, and alike"
-	whyLikeness = "alike, and unlike the others"
+	whyFolder   = "in its own folder"
+	whyName     = "by file name"
+	whyListed   = "listed in "
+	whyRounds   = "by time and looks: the same place in each round of photos, and alike"
+	whyLikeness = "by looks: alike, and unlike the others"
 )
 
 const (

@@ -180,10 +180,10 @@ func TestCameraNames(t *testing.T) {
 		"jar 3 | " + whyRounds + " | IMG_0103.jpg IMG_0106.jpg IMG_0109.jpg"}, sorted(p))
 	require.Len(t, p.Left, 1)
 	assert.Equal(t, "IMG_9999.jpg", p.Left[0].Path)
-	assert.Contains(t, p.Left[0].Text, "does not say when it was taken")
+	assert.Contains(t, p.Left[0].Text, "nor the file when it was taken")
 	assert.Contains(t, p.Left[0].Remedy, "plot-7_2h.jpg")
 	o := p.Outline(&p.Jars[1])
-	assert.Equal(t, Timed{"IMG_0105.jpg", "2 h 2 min", "exif"}, o.Photos[1])
+	assert.Equal(t, Timed{"IMG_0105.jpg", "2 h 2 min", "exif", "2026-06-05 13:01:40"}, o.Photos[1])
 	assert.Empty(t, o.Problems)
 
 	opt := options(filepath.Join(t.TempDir(), "out"))

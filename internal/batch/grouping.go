@@ -26,8 +26,8 @@ type grouping struct {
 	Left    []unlike `json:"left"`
 }
 
-// groupingVersion changes with what clusters does.
-const groupingVersion = 1
+// groupingVersion changes with what clusters does, and with what is said of it.
+const groupingVersion = 2
 
 // group is the photos of one jar.
 type group struct {
@@ -149,10 +149,10 @@ func (s *sorter) open(file string) (shot, *unlike) {
 // unsorted says of a photo why it is in no jar.
 func unsorted(shots []shot, i int, in map[int]bool) unlike {
 	file := shots[i].path
-	u := unlike{Path: file, Text: "neither its name nor time and likeness say for sure which jar it shows",
+	u := unlike{Path: file, Text: "neither the name nor time and looks say for sure which jar it shows",
 		Remedy: fmt.Sprintf("put the photos of each jar in a folder of its own, or give them names like plot-7_2h%s, or list them in plot-7%s", path.Ext(file), ownRecord)}
 	if shots[i].taken.IsZero() {
-		u.Text = "its name does not say which jar it shows, and the file does not say when it was taken"
+		u.Text = "the name does not say which jar it shows, nor the file when it was taken"
 	}
 	nearest := float64(oneJar)
 	for k := range shots {

@@ -15,6 +15,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"mudline/internal/chart"
 	"mudline/internal/reading"
@@ -43,7 +45,10 @@ var (
 
 var indexTemplate = template.Must(template.New(indexName).Funcs(template.FuncMap{
 	"percent": func(v float64) string { return fmt.Sprintf("%.0f", v) },
-	"chance":  func(p float64) string { return fmt.Sprintf("%.0f", 100*p) },
+	"verdict": func(c reading.Class) []string {
+		name, certainty := report.Verdict(c)
+		return []string{capital(name), capital(certainty)}
+	},
 	"capital": capital,
 	"sentence": func(s string) string {
 		if s == "" || strings.ContainsAny(s[len(s)-1:], ".!?") {
@@ -55,18 +60,24 @@ var indexTemplate = template.Must(template.New(indexName).Funcs(template.FuncMap
 
 // capital begins a sentence, unless it begins with the name of a file.
 func capital(s string) string {
-	if first, _, _ := strings.Cut(s, " "); s == "" || strings.ContainsAny(first, "./\\_") {
+	word, _, _ := strings.Cut(s, " ")
+	about, _, colon := strings.Cut(s, ":")
+	first, size := utf8.DecodeRuneInString(s)
+	if size == 0 || strings.ContainsAny(word, fileSigns) || colon && strings.ContainsAny(about, fileSigns) {
 		return s
 	}
-	return strings.ToUpper(s[:1]) + s[1:]
+	return string(unicode.ToUpper(first)) + s[size:]
 }
+
+// fileSigns are in names of files rather than in words.
+const fileSigns = `./\_`
 
 // indexRow is a jar on the index page.
 type indexRow struct {
 	Row
 	Number int // by which the triangle calls it
 	out    string
-	inside bool // the thumbnail goes into the page
+	Inside bool // the thumbnail goes into the page
 }
 
 // Parts are sand, silt and clay, for the bar.
@@ -79,7 +90,7 @@ func (r indexRow) Parts() []barPart {
 	if r.Colours != nil {
 		c = *r.Colours
 	}
-	parts := []barPart{{E: f.Sand, Colour: cmp.Or(c.Sand, "#c9a86a")}, {E: f.Silt, Colour: cmp.Or(c.Silt, "#97724c")}, {E: f.Clay, Colour: cmp.Or(c.Clay, "#6d4433")}}
+	parts := []barPart{{Name: "Sand", E: f.Sand, Colour: cmp.Or(c.Sand, "#c9a86a")}, {Name: "Silt", E: f.Silt, Colour: cmp.Or(c.Silt, "#97724c")}, {Name: "Clay", E: f.Clay, Colour: cmp.Or(c.Clay, "#6d4433")}}
 	at := 0.0
 	for i := range parts {
 		parts[i].From = math.Round(at*10) / 10
@@ -91,6 +102,7 @@ func (r indexRow) Parts() []barPart {
 
 // barPart is a part of the bar, in percent.
 type barPart struct {
+	Name        string
 	E           reading.Estimate
 	Colour      string
 	From, Width float64
@@ -109,7 +121,7 @@ func (r indexRow) Link() string {
 // Thumb is the address of the thumbnail; "" without one.
 func (r indexRow) Thumb() template.URL {
 	path := filepath.Join(r.out, r.Folder, ThumbName)
-	if !r.inside {
+	if !r.Inside {
 		if _, err := os.Stat(path); err != nil {
 			return ""
 		}
@@ -122,22 +134,35 @@ func (r indexRow) Thumb() template.URL {
 	return template.URL("data:image/jpeg;base64," + base64.StdEncoding.EncodeToString(data))
 }
 
+// mostOpen is how many jars to look at stand open on the page, unless more of them
+// could not be read; the others are folded away.
+const mostOpen = 12
+
+// Doubtful is how many jars want a second look.
+func (v indexView) Doubtful() int { return len(v.Look) + len(v.More) }
+
 // indexView is what the page shows.
 type indexView struct {
 	Style         template.CSS
 	Script        template.JS
 	Policy        string
-	Rows, Look    []indexRow
+	Rows          []indexRow
+	Look, More    []indexRow // to look at first, and those folded away
 	Read, Refused int
 	Triangles     []triangle
-	Left          []leftOver
+	Left          []Left
+	Gone          []Gone
 }
 
 // index writes the page: those that need a second look first, the rest in order
 // of place.
 func (t *tables) index(w io.Writer) error {
 	style := report.CSS() + chart.CSS() + indexCSS
-	v := indexView{Style: template.CSS(style), Script: template.JS(indexJS), Policy: report.Policy(style, indexJS), Left: t.left}
+	v := indexView{Style: template.CSS(style), Script: template.JS(indexJS), Policy: report.Policy(style, indexJS), Gone: t.gone}
+	for _, l := range t.left {
+		v.Left = append(v.Left, Left(l))
+	}
+	v.Left = Gather(v.Left)
 	inside := t.thumbBytes() <= pageBytes
 	if !inside {
 		v.Policy = strings.Replace(v.Policy, "img-src data:", "img-src 'self' file:", 1)
@@ -155,9 +180,11 @@ func (t *tables) index(w io.Writer) error {
 		}
 	}
 	v.Triangles = triangles(v.Rows)
-	first := func(a, b indexRow) int { return cmp.Compare(b.rank(), a.rank()) }
+	first := func(a, b indexRow) int { return cmp.Compare(b.Rank(), a.Rank()) }
 	slices.SortStableFunc(v.Rows, first)
 	slices.SortStableFunc(v.Look, first)
+	open := min(len(v.Look), max(mostOpen, v.Refused))
+	v.Look, v.More = v.Look[:open], v.Look[open:]
 	out := bufio.NewWriter(w)
 	if err := indexTemplate.Execute(out, v); err != nil {
 		return err
@@ -172,8 +199,8 @@ type triangle struct {
 	Named bool
 }
 
-// mostNamed is how many dots can bear a number.
-const mostNamed = 60
+// mostNamed is how many dots can bear a number, wide and narrow.
+var mostNamed = [2]int{60, 20}
 
 // triangles draws all jars that have fractions, each system's by themselves.
 func triangles(rows []indexRow) (list []triangle) {
@@ -192,16 +219,16 @@ func triangles(rows []indexRow) (list []triangle) {
 		if len(soils) == 0 {
 			continue
 		}
-		t := triangle{Named: len(soils) <= mostNamed}
-		for i := range soils {
-			if !t.Named {
-				soils[i].Label = ""
+		draw := func(name string, width float64, most int) template.HTML {
+			if len(soils) > most {
+				for i := range soils {
+					soils[i].Label = ""
+				}
 			}
-		}
-		draw := func(name string, width float64) template.HTML {
 			return template.HTML(chart.Triangle(soils, system, chart.Options{ID: "jars-" + system.String() + name, Width: width}).SVG())
 		}
-		t.Wide, t.Narrow = draw("-wide", 680), draw("-narrow", 340)
+		t := triangle{Named: len(soils) <= mostNamed[0]}
+		t.Wide, t.Narrow = draw("-wide", 680, mostNamed[0]), draw("-narrow", 340, mostNamed[1])
 		list = append(list, t)
 	}
 	return list

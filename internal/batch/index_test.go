@@ -1,10 +1,13 @@
 package batch
 
 import (
+	"context"
 	"encoding/base64"
+	"encoding/csv"
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -12,6 +15,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mudline/internal/browsertest"
+	"mudline/internal/jar"
+	"mudline/internal/reading"
+	"mudline/internal/record"
 )
 
 // indexed makes the index page of jars of all kinds.
@@ -63,7 +69,7 @@ func TestIndexSortsAndFilters(t *testing.T) {
 	filter := func(words string) {
 		browsertest.Eval[bool](p, fmt.Sprintf(`(w => { w.value = %q; return w.dispatchEvent(new Event("input")) })(document.getElementById("words"))`, words))
 	}
-	filter("plot 1")
+	filter("plot 10")
 	assert.Equal(t, "Plot 10", names())
 	assert.Equal(t, "1 of 7 jars shown.", browsertest.Eval[string](p, `document.getElementById("count").textContent`))
 	filter("")
@@ -118,4 +124,70 @@ func TestIndexOfManyThumbnails(t *testing.T) {
 	assert.Less(t, b.Len(), 100_000)
 	assert.Contains(t, b.String(), `src="j%207/thumb.read.jpg"`)
 	assert.Contains(t, b.String(), "img-src &#39;self&#39; file:")
+}
+
+// A sentence begins with a capital, whatever the alphabet, and a file keeps its name.
+func TestCapital(t *testing.T) {
+	for s, want := range map[string]string{"no jar": "No jar", "éclairs": "Éclairs", "": "", "a.jpg: is empty": "a.jpg: is empty", "çağla's jar/jar.yaml:1: temp": "çağla's jar/jar.yaml:1: temp",
+		"the times run backwards: a_1.jpg": "The times run backwards: a_1.jpg", "IMG 1.jpg: cut": "IMG 1.jpg: cut", "🌱 x": "🌱 x"} {
+		assert.Equal(t, want, capital(s))
+	}
+}
+
+// A class below two thirds is not named alone, neither on the page nor in the
+// table, and jars of one name are told apart by where they lie.
+func TestUnlikelyClassIsNotNamedAlone(t *testing.T) {
+	root := tree(t, map[string]string{"5a/plot 1/x_1min.jpg": "", "5b/plot 1/x_1min.jpg": ""})
+	opt := options(filepath.Join(t.TempDir(), "out"))
+	opt.Analyse = func(ctx context.Context, f []jar.File, r record.Record, o jar.Options) (*jar.Result, error) {
+		res, err := made(ctx, f, r, o)
+		res.Reading.Class = &reading.Class{System: "usda", Name: "clay", Probability: 0.45, Others: []reading.OtherClass{{Name: "silt loam", Probability: 0.3}, {Name: "silt", Probability: 0.1}}}
+		res.Reading.Warnings = []reading.Warning{{Code: "odd_line"}, {Code: "floating"}, {Code: "odd_line"}}
+		return res, err
+	}
+	assert.Equal(t, Summary{Jars: 2, Read: 2, Doubtful: 2}, run(t, root, opt))
+	got := results(t, opt.Out)
+	assertHolds(t, got[indexName], `<td role="cell" class="class" data-sort="Clay or silt loam">Clay or silt loam<br><span class="note">One of these, 75 in 100 together</span>`)
+	assertHolds(t, got[indexName], "<bdi>5a/plot 1</bdi>")
+	assertHolds(t, got[indexName], "The class is unsure: clay or silt loam (one of these, 75 in 100 together).")
+	rows, err := csv.NewReader(strings.NewReader(strings.TrimPrefix(got[csvName], "\ufeff"))).ReadAll()
+	require.NoError(t, err)
+	require.Len(t, rows, 3)
+	cell := func(name string) string { return rows[1][slices.Index(rows[0], name)] }
+	assert.Equal(t, "clay", cell("class"))
+	assert.Equal(t, "clay or silt loam", cell("class_named"))
+	assert.Equal(t, "odd_line floating", cell("warnings"), "each code once")
+}
+
+// No jar tells a hundredth of a percent.
+func TestDigitsOfTheTable(t *testing.T) {
+	assert.Equal(t, []string{"60.4", "0.899", "48.58", "0"}, []string{rounded(60.4084, 1), rounded(0.8985, 3), rounded(48.5767, 2), rounded(0.0004, 1)})
+}
+
+// A page of many doubtful jars opens with those that matter most.
+func TestManyDoubtfulJars(t *testing.T) {
+	t1 := tables{out: t.TempDir()}
+	for i := range 40 {
+		r := Row{ID: fmt.Sprintf("j%02d", i), Name: fmt.Sprintf("j%02d", i), Folder: "x", Status: StatusRead, Fractions: &reading.Fractions{}, Doubts: []string{"one"}}
+		if i >= 35 {
+			r.Doubts = []string{"one", "two"}
+		}
+		t1.rows = append(t1.rows, r)
+	}
+	var b strings.Builder
+	require.NoError(t, t1.index(&b))
+	open, folded, _ := strings.Cut(b.String(), "<details>")
+	assert.Equal(t, mostOpen, strings.Count(open, "<li>"))
+	for _, name := range []string{"j35", "j39", "j00", "j06"} {
+		assertHolds(t, open, "<bdi>"+name+"</bdi>")
+	}
+	assertHolds(t, open, "40 of them want a second look")
+	assertHolds(t, folded, "28 more, less doubtful")
+	for i := range t1.rows[:20] {
+		t1.rows[i].Status, t1.rows[i].Refused = StatusRefused, &reading.Refusal{Text: "no", Remedy: "yes"}
+	}
+	b.Reset()
+	require.NoError(t, t1.index(&b))
+	open, _, _ = strings.Cut(b.String(), "<details>")
+	assert.Equal(t, 20, strings.Count(open, "<li>"), "what was not read is never folded away")
 }

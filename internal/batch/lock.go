@@ -38,6 +38,9 @@ func newLock(folder, name string) *flock.Flock {
 	return flock.New(filepath.Join(folder, name), flock.SetPermissions(0o644))
 }
 
+// ErrBusy says that another run has the folder.
+var ErrBusy = errors.New("another batch is writing")
+
 // hold takes a lock if nobody has it.
 func hold(folder string, try func() (bool, error), l *flock.Flock) (release func(), err error) {
 	got, err := try()
@@ -46,7 +49,7 @@ func hold(folder string, try func() (bool, error), l *flock.Flock) (release func
 	case got || errors.Is(err, errors.ErrUnsupported):
 		return release, nil
 	case err == nil:
-		return nil, fmt.Errorf("another batch is writing into %s: wait until it ends, or choose another folder with --out", folder)
+		return nil, fmt.Errorf("%w into %s", ErrBusy, folder)
 	case errors.Is(err, os.ErrPermission), noRoom(err):
 		return nil, &WriteError{folder, err}
 	}

@@ -23,6 +23,8 @@ type manifest struct {
 	Missing int        `json:"missing"`
 	Jars    []entry    `json:"jars"`
 	Left    []leftOver `json:"not_sorted,omitempty"`
+	// Gone are results of jars that are not in the batch: no table has them.
+	Gone []Gone `json:"gone,omitempty"`
 }
 
 // entry is one jar in a manifest. Index is its place in the whole batch, Key
@@ -61,7 +63,7 @@ func (p *Plan) digest() string {
 }
 
 func (r *runner) manifest() *manifest {
-	m := &manifest{Version: manifestVersion, Program: r.opt.Stamp, Plan: r.plan.digest(), Shard: r.opt.Shard.String(), Total: len(r.plan.Jars), Jars: []entry{}}
+	m := &manifest{Version: manifestVersion, Program: r.opt.Stamp, Plan: r.plan.digest(), Shard: r.opt.Shard.String(), Total: len(r.plan.Jars), Jars: []entry{}, Gone: r.gone}
 	for i := range r.plan.Jars {
 		j := &r.plan.Jars[i]
 		if !r.opt.Shard.Has(j.ID) {

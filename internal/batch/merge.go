@@ -40,8 +40,13 @@ func Merge(folders []string, out string) (Summary, error) {
 		return Summary{}, err
 	}
 	defer release()
-	t := tables{out: out, left: all.Left}
-	summary := Summary{Jars: all.Total}
+	here := map[string]bool{}
+	for _, e := range all.Jars {
+		here[folded(e.Folder)] = true
+	}
+	all.Gone = goneFrom(out, here)
+	t := tables{out: out, left: all.Left, gone: all.Gone}
+	summary := Summary{Jars: all.Total, Gone: all.Gone}
 	for _, p := range parts {
 		for _, e := range p.list.Jars {
 			if err := copyJar(filepath.Join(p.folder, e.Folder), filepath.Join(out, e.Folder), e); err != nil {
@@ -84,7 +89,7 @@ func findParts(folders []string) ([]part, error) {
 			parts = append(parts, part{folder, list, shard})
 		}
 		if len(parts) == n {
-			return nil, fmt.Errorf("%s holds no part of a batch: there is no shard-K-of-N.json in it", folder)
+			return nil, fmt.Errorf("%s holds no part of a batch: there is no shard-K-of-N.json in it, which mudline batch --shard writes as it ends", folder)
 		}
 	}
 	slices.SortFunc(parts, func(a, b part) int { return a.shard.K - b.shard.K })

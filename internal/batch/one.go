@@ -116,7 +116,7 @@ func (r *runner) analyse(ctx context.Context, out *Outcome) (status string) {
 	var refusal *reading.Refusal
 	switch {
 	case errors.As(err, &refusal):
-		out.Refusal = refusal
+		out.Refusal = j.remedied(refusal)
 		return StatusRefused
 	case err != nil: // a stated value that does not fit the photos
 		out.Refusal = badRecord(err)

@@ -2,8 +2,8 @@ package batch
 
 import (
 	"errors"
-	"fmt"
 	"path"
+	"time"
 
 	"mudline/imaging"
 	"mudline/internal/files"
@@ -25,6 +25,8 @@ type Timed struct {
 	// Elapsed is the time since the jar was set down, From where it comes from:
 	// "stated", "name" or "exif"; both empty when not known.
 	Elapsed, From string
+	// Taken is the camera's clock; empty when not known.
+	Taken string
 }
 
 // Outline looks at a jar's record and the heads of its photos.
@@ -44,26 +46,24 @@ func (p *Plan) Outline(j *Jar) Outline {
 		}
 		taken = append(taken, one)
 	}
-	times, _, err := j.Record.Resolve(taken)
-	if err != nil {
+	var refusal *reading.Refusal
+	if _, _, err := j.Record.Resolve(taken); err != nil && !(errors.As(err, &refusal) && refusal.Code == reading.SameTime) { // found below, every pair
 		out.add(err, "")
 	}
-	seen := map[string]string{}
+	seen := map[time.Duration]string{}
 	for i, t := range taken {
 		shown := Timed{File: t.File}
-		switch {
-		case err == nil:
-			shown.Elapsed, shown.From = record.FormatElapsed(times[i].Time), times[i].From
-		default: // another photo's fault
-			if own, _, err := j.Record.Resolve(taken[i : i+1]); err == nil {
-				shown.Elapsed, shown.From = record.FormatElapsed(own[0].Time), own[0].From
+		if !t.At.IsZero() {
+			shown.Taken = t.At.String()
+		}
+		if own, _, err := j.Record.Resolve(taken[i : i+1]); err == nil { // whatever is wrong with the others
+			elapsed := own[0].Time
+			shown.Elapsed, shown.From = record.FormatElapsed(elapsed), own[0].From
+			if other := seen[elapsed]; other != "" {
+				out.Problems = append(out.Problems, *record.OneTime(other, t.File, elapsed))
 			}
+			seen[elapsed] = t.File
 		}
-		if other := seen[shown.Elapsed]; other != "" && shown.Elapsed != "" {
-			out.Problems = append(out.Problems, reading.Refusal{Code: "same_time", Text: fmt.Sprintf("%s and %s are both of %s: do they show one jar?", other, t.File, shown.Elapsed),
-				Remedy: "if they are of several jars, put each jar's photos in a folder of its own, or run mudline batch on this folder itself"})
-		}
-		seen[shown.Elapsed] = t.File
 		out.Photos = append(out.Photos, shown)
 	}
 	return out
@@ -86,7 +86,7 @@ func (o *Outline) add(err error, file string) {
 	case errors.As(err, &bad):
 		o.Problems = append(o.Problems, reading.Refusal{Code: string(bad.Code), Text: file + ": " + bad.Text, Remedy: bad.Remedy})
 	case errors.As(err, &no):
-		o.Problems = append(o.Problems, *no)
+		o.Problems = append(o.Problems, *o.Jar.remedied(no))
 	default:
 		o.Problems = append(o.Problems, reading.Refusal{Code: BadRecord, Text: err.Error()})
 	}

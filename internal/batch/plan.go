@@ -10,6 +10,7 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -48,7 +49,7 @@ type Left struct{ Path, Text, Remedy string }
 type Plan struct {
 	// Root is the folder.
 	Root string
-	// Jars are in order of ID.
+	// Jars are in order of ID, numbers in it as numbers.
 	Jars []Jar
 	Left []Left
 	// Notes say what else was found.
@@ -63,6 +64,18 @@ const maxDepth = 12
 
 // ownRecord ends the name of a record that names its jar: NAME.jar.yaml.
 const ownRecord = "." + record.FileName
+
+// misnamed are names that people give to a record by mistake.
+var misnamed = regexp.MustCompile(`(?i)^(.+\.)?jar\.ya?ml(\.txt)?$`)
+
+// RecordError says that the record for all jars cannot be used.
+type RecordError struct{ Err error }
+
+// Error is that of the record.
+func (e *RecordError) Error() string { return e.Err.Error() }
+
+// Unwrap gives the cause.
+func (e *RecordError) Unwrap() error { return e.Err }
 
 // planner collects a plan.
 type planner struct {
@@ -81,7 +94,7 @@ type planner struct {
 func Find(root string, eng imaging.Engine, results ...string) (*Plan, error) {
 	info, err := os.Stat(root)
 	if err != nil {
-		return nil, err
+		return nil, fmt.Errorf("%s: %s", root, plainError(err))
 	}
 	if !info.IsDir() {
 		return nil, fmt.Errorf("%s is not a folder", root)
@@ -96,6 +109,7 @@ func Find(root string, eng imaging.Engine, results ...string) (*Plan, error) {
 		return nil, err
 	}
 	p.name()
+	p.copies()
 	return &p.Plan, nil
 }
 
@@ -125,12 +139,16 @@ func (p *planner) walk(dir string, depth int) error {
 			photos = append(photos, rel)
 		case e.Name() == record.FileName || strings.HasSuffix(e.Name(), ownRecord):
 			records = append(records, rel)
+		case misnamed.MatchString(e.Name()):
+			p.Notes = append(p.Notes, fmt.Sprintf("%s is not read: a record is called %s or NAME%s, with small letters and nothing behind them.", rel, record.FileName, ownRecord))
 		}
 	}
 	if depth == 0 {
 		err = p.loose(photos, records)
 	} else if len(photos) > 0 {
 		p.folderJar(dir, photos, records)
+	} else if len(folders) == 0 {
+		p.Notes = append(p.Notes, "there are no photos in "+dir+"/, so it is no jar.")
 	}
 	for _, f := range folders {
 		if depth == maxDepth {
@@ -201,7 +219,7 @@ func (p *planner) leave(path, text, remedy string) {
 
 // folderJar makes a jar of a folder with photos.
 func (p *planner) folderJar(dir string, photos, records []string) {
-	j := Jar{ID: dir + "/", Name: path.Base(dir), Why: "its own folder", Photos: photos}
+	j := Jar{ID: dir + "/", Name: path.Base(dir), Why: whyFolder, Photos: photos}
 	for _, r := range records {
 		if path.Base(r) == record.FileName {
 			p.state(&j, r)
@@ -302,7 +320,7 @@ func inherit(j *Jar, common *record.Record) {
 
 // name puts the jars in order and gives each a folder of its own.
 func (p *planner) name() {
-	slices.SortFunc(p.Jars, func(a, b Jar) int { return strings.Compare(a.ID, b.ID) })
+	inOrder(p.Jars)
 	slices.SortStableFunc(p.Left, func(a, b Left) int { return strings.Compare(a.Path, b.Path) })
 	names := newNames()
 	for i := range p.Jars {

@@ -18,8 +18,8 @@ func TestFoldersAreJars(t *testing.T) {
 	root := tree(t, map[string]string{"plot 7/a_1min.jpg": "", "plot 7/b_2h.HEIC": "", "plot 7/notes.txt": "", "plot 7/.hidden.jpg": "",
 		"plot 7/a_1min.read.png": "", "class a/plot 1/x_1min.jpg": "", "empty/": "", ".trash/x_1min.jpg": "", "plot 7/jar.yaml": "name: By the brook\n"})
 	p := find(t, root)
-	assert.Equal(t, []string{"class a/plot 1/ | its own folder | class a/plot 1/x_1min.jpg",
-		"plot 7/ | its own folder | plot 7/a_1min.jpg plot 7/b_2h.HEIC"}, sorted(p))
+	assert.Equal(t, []string{"class a/plot 1/ | in its own folder | class a/plot 1/x_1min.jpg",
+		"plot 7/ | in its own folder | plot 7/a_1min.jpg plot 7/b_2h.HEIC"}, sorted(p))
 	assert.Equal(t, "By the brook", p.Jars[1].Name)
 	assert.Equal(t, "By the brook", p.Jars[1].Folder)
 	assert.Empty(t, p.Left)
@@ -29,7 +29,7 @@ func TestLoosePhotosByName(t *testing.T) {
 	root := tree(t, map[string]string{"plot7_1min.jpg": "", "Plot-7_2h.jpg": "", "plot7_2d.jpg": "", "plot 8 1min.jpg": "", "plot_8_2h.jpg": "",
 		"plot9/a_1min.jpg": "", "jar.yaml": "water-depth: 130 mm\ntemp: 18\nname: Club\n", "plot 8.jar.yaml": "temp: 12\nname: Eight\n", "plot99.jar.yaml": "temp: 1\n"})
 	p := find(t, root)
-	assert.Equal(t, []string{"Plot-7 | file name | Plot-7_2h.jpg plot7_1min.jpg plot7_2d.jpg", "plot 8 | file name | plot 8 1min.jpg plot_8_2h.jpg", "plot9/ | its own folder | plot9/a_1min.jpg"}, sorted(p))
+	assert.Equal(t, []string{"Plot-7 | by file name | Plot-7_2h.jpg plot7_1min.jpg plot7_2d.jpg", "plot 8 | by file name | plot 8 1min.jpg plot_8_2h.jpg", "plot9/ | in its own folder | plot9/a_1min.jpg"}, sorted(p))
 	eight := p.Jars[1]
 	assert.Equal(t, "Eight", eight.Name)
 	assert.InDelta(t, 12, *eight.Record.TempC, 0, "a jar's own record wins")
@@ -40,13 +40,21 @@ func TestLoosePhotosByName(t *testing.T) {
 	assert.Contains(t, p.Notes[0], "plot99.jar.yaml is of no jar here")
 }
 
+// Numbers may be of photos or of jars: it is told how they were taken.
+func TestNumbersInNames(t *testing.T) {
+	p := find(t, tree(t, map[string]string{"jar 1.jpg": "a", "jar 2.jpg": "b", "jar 3.jpg": "c", "bed 1min.jpg": "d", "bed 4.jpg": "e", "alone.jpg": "f"}))
+	assert.Equal(t, []string{"alone | by file name | alone.jpg", "bed | by file name | bed 1min.jpg bed 4.jpg", "jar | by file name | jar 1.jpg jar 2.jpg jar 3.jpg"}, sorted(p))
+	require.Len(t, p.Notes, 1)
+	assert.Contains(t, p.Notes[0], "jar 1.jpg, jar 2.jpg and jar 3.jpg are taken for photos of one jar, jar, since")
+}
+
 func TestLoosePhotosByRecord(t *testing.T) {
 	root := tree(t, map[string]string{"IMG_1.jpg": "", "IMG_2.jpg": "", "IMG_3.jpg": "", "IMG_4.jpg": "",
 		"brook.jar.yaml": "photos:\n  IMG_1.jpg: {elapsed: 1min}\n  IMG_3.jpg: {elapsed: 2h}\n",
 		"jar.yaml":       "name: Orchard\nphotos:\n  IMG_2.jpg: {elapsed: 1min}\n  IMG_4.jpg: {elapsed: 2h}\n"})
 	p := find(t, root)
-	assert.Equal(t, []string{"Orchard | listed in jar.yaml | IMG_2.jpg IMG_4.jpg", "brook | listed in brook.jar.yaml | IMG_1.jpg IMG_3.jpg"}, sorted(p))
-	assert.Equal(t, "1m0s", p.Jars[0].Record.Photos["IMG_2.jpg"].Elapsed.String())
+	assert.Equal(t, []string{"brook | listed in brook.jar.yaml | IMG_1.jpg IMG_3.jpg", "Orchard | listed in jar.yaml | IMG_2.jpg IMG_4.jpg"}, sorted(p))
+	assert.Equal(t, "1m0s", p.Jars[1].Record.Photos["IMG_2.jpg"].Elapsed.String())
 }
 
 func TestBadRecordIsOneJarsTrouble(t *testing.T) {
@@ -69,7 +77,7 @@ func TestLinks(t *testing.T) {
 		}
 	}
 	p := find(t, root)
-	assert.Equal(t, []string{"a/ | its own folder | a/x_1min.jpg", "again/ | its own folder | again/a_1min.jpg"}, sorted(p))
+	assert.Equal(t, []string{"a/ | in its own folder | a/x_1min.jpg", "again/ | in its own folder | again/a_1min.jpg"}, sorted(p))
 	assert.Len(t, p.Notes, 3)
 }
 
@@ -116,7 +124,7 @@ func TestOutline(t *testing.T) {
 	root := tree(t, map[string]string{"a/x_1min.jpg": "no picture", "a/y_1min.jpg": "", "a/IMG_1.jpg": ""})
 	p := find(t, root)
 	o := p.Outline(&p.Jars[0])
-	assert.Equal(t, []Timed{{"IMG_1.jpg", "", ""}, {"x_1min.jpg", "1 min", record.FromName}, {"y_1min.jpg", "1 min", record.FromName}}, o.Photos)
+	assert.Equal(t, []Timed{{File: "IMG_1.jpg"}, {"x_1min.jpg", "1 min", record.FromName, ""}, {"y_1min.jpg", "1 min", record.FromName, ""}}, o.Photos)
 	var codes []string
 	for _, x := range o.Problems {
 		codes = append(codes, x.Code)

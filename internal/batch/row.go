@@ -2,8 +2,11 @@ package batch
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"mudline/internal/reading"
+	"mudline/internal/report"
 )
 
 // The statuses of a jar.
@@ -73,7 +76,9 @@ func rowOf(j *Jar, r *reading.Reading, no *reading.Refusal, status string) Row {
 	row.System, row.Engine, row.Fractions, row.Suspension = r.System, r.Engine, r.Fractions, r.Suspension
 	row.Class, row.Colours = r.Class, r.Colours
 	for _, w := range r.Warnings {
-		row.Warnings = append(row.Warnings, w.Code)
+		if !slices.Contains(row.Warnings, w.Code) {
+			row.Warnings = append(row.Warnings, w.Code)
+		}
 	}
 	row.Doubts = doubts(r)
 	return row
@@ -97,7 +102,8 @@ func doubts(r *reading.Reading) (why []string) {
 		why = append(why, fmt.Sprintf("%s may be off by much: the interval spans %.0f points", name, widest))
 	}
 	if r.Class != nil && r.Class.Probability < likely {
-		why = append(why, fmt.Sprintf("the class is unsure: %s has %.0f chances in 100", r.Class.Name, 100*r.Class.Probability))
+		name, certainty := report.Verdict(*r.Class)
+		why = append(why, fmt.Sprintf("the class is unsure: %s (%s)", name, certainty))
 	}
 	for _, w := range r.Warnings {
 		if text, ok := grave[w.Code]; ok {
@@ -107,9 +113,32 @@ func doubts(r *reading.Reading) (why []string) {
 	return why
 }
 
-// rank orders rows for a second look: what failed, what was refused, then what
+// Place is where the jar's photos lie, where its name does not say so.
+func (r *Row) Place() string { return place(r.ID, r.Name) }
+
+// Called names the jar so that no other has the same name.
+func (r *Row) Called() string { return called(r.ID, r.Name) }
+
+// Called names the jar so that no other has the same name.
+func (j *Jar) Called() string { return called(j.ID, j.Name) }
+
+func place(id, name string) string {
+	if p := strings.TrimSuffix(id, "/"); p != name {
+		return p
+	}
+	return ""
+}
+
+func called(id, name string) string {
+	if p := place(id, name); p != "" {
+		return name + ", " + p
+	}
+	return name
+}
+
+// Rank orders rows for a second look: what failed, what was refused, then what
 // is most doubtful.
-func (r *Row) rank() int {
+func (r *Row) Rank() int {
 	switch {
 	case r.Status == StatusFault:
 		return 1000

@@ -39,6 +39,8 @@ type Options struct {
 	// Recheck compares the content of all photos with what was read, even of
 	// those that look untouched.
 	Recheck bool
+	// Prune removes the results of jars that are in the batch no more.
+	Prune bool
 	// Analyse reads one jar: jar.Analyse.
 	Analyse func(context.Context, []jar.File, record.Record, jar.Options) (*jar.Result, error)
 	// Render makes the files that go beside reading.json: annotated photos, the
@@ -68,8 +70,14 @@ type Summary struct {
 	Jars, Kept, Left int
 	// Read, Refused and Faults count all jars with results, kept ones too.
 	Read, Refused, Faults int
+	// Doubtful are those read that want a second look.
+	Doubtful int
 	// Rows are the jars that want a look: refused ones and faults.
 	Rows []Row
+	// Gone are results of jars that are in the batch no more, Pruned how many
+	// of them were removed. A shard says nothing of them.
+	Gone   []Gone
+	Pruned int
 }
 
 // result is a jar that has results, with the key of what they were made from.
@@ -83,13 +91,15 @@ type runner struct {
 	plan *Plan
 	opt  Options
 
-	mu    sync.Mutex
-	have  map[string]result // of the jars that have results, by ID
-	kept  int
-	total int            // photos to read
-	now   map[string]int // photos done, by the jar's ID
-	saved time.Time      // when the tables were last written
-	stop  error
+	mu     sync.Mutex
+	have   map[string]result // of the jars that have results, by ID
+	gone   []Gone
+	pruned int
+	kept   int
+	total  int            // photos to read
+	now    map[string]int // photos done, by the jar's ID
+	saved  time.Time      // when the tables were last written
+	stop   error
 }
 
 // saveEvery is how often the tables are written while jars are being read.
@@ -116,8 +126,14 @@ func Run(ctx context.Context, plan *Plan, opt Options) (Summary, error) {
 		plan.grouped.keep(r.opt.Out)
 	}
 	jars := opt.Shard.of(plan.Jars)
+	if opt.Shard == whole {
+		r.gone = plan.Gone(opt.Out)
+	}
 	todo := r.check(ctx, jars)
 	r.read(ctx, todo)
+	if opt.Prune && r.stop == nil && ctx.Err() == nil {
+		r.stop = r.prune()
+	}
 	err = errors.Join(r.stop, r.save(jars))
 	if ctx.Err() != nil {
 		err = ctx.Err()
@@ -282,7 +298,7 @@ func (r *runner) progress(j *Jar, photos int) {
 }
 
 func (r *runner) summary(jars []*Jar) Summary {
-	s := Summary{Jars: len(jars), Kept: r.kept, Left: len(jars) - len(r.have)}
+	s := Summary{Jars: len(jars), Kept: r.kept, Left: len(jars) - len(r.have), Gone: r.gone, Pruned: r.pruned}
 	for _, j := range jars {
 		if res, ok := r.have[j.ID]; ok {
 			s.count(res.Row)
@@ -295,6 +311,9 @@ func (s *Summary) count(row Row) {
 	switch row.Status {
 	case StatusRead:
 		s.Read++
+		if len(row.Doubts) > 0 {
+			s.Doubtful++
+		}
 		return
 	case StatusRefused:
 		s.Refused++

@@ -19,7 +19,7 @@ func (p *planner) loose(photos, records []string) error {
 		if r == record.FileName {
 			rec, err := p.parse(r)
 			if err != nil {
-				return err
+				return &RecordError{err}
 			}
 			p.common = rec
 			continue
@@ -97,7 +97,7 @@ func (s *sorter) take(wanted func(file string) bool) (taken []string) {
 
 // ownRecord gives a jar the photos its record lists.
 func (s *sorter) ownRecord(rel string) {
-	j := s.jar(strings.TrimSuffix(rel, ownRecord), "listed in "+rel)
+	j := s.jar(strings.TrimSuffix(rel, ownRecord), whyListed+rel)
 	rec, err := s.parse(rel)
 	j.Records = append(j.Records, rel)
 	if err != nil {
@@ -121,12 +121,24 @@ func (s *sorter) ownRecord(rel string) {
 // byName sorts by what the names say.
 func (s *sorter) byName() {
 	for _, file := range s.take(func(file string) bool { return record.Stem(file) != "" }) {
-		j := s.jar(record.Stem(file), "file name")
+		j := s.jar(record.Stem(file), whyName)
 		if len(j.Photos) == 0 {
-			j.Why = "file name"
+			j.Why = whyName
 		}
 		j.Photos = append(j.Photos, file)
 	}
+	for _, key := range s.order {
+		if j := s.jars[key]; j.Why == whyName && len(j.Photos) > 1 && !slices.ContainsFunc(j.Photos, timed) {
+			s.Notes = append(s.Notes, fmt.Sprintf("%s and %s are taken for photos of one jar, %s, since no time is in their names; if the numbers are of jars, put each jar's photos in a folder of its own.",
+				strings.Join(j.Photos[:len(j.Photos)-1], ", "), j.Photos[len(j.Photos)-1], j.Name))
+		}
+	}
+}
+
+// timed says whether a photo's name holds its time.
+func timed(file string) bool {
+	_, _, ok := record.ElapsedFromName(file)
+	return ok
 }
 
 // byCommonRecord makes one jar of the photos that jar.yaml lists.
@@ -142,6 +154,6 @@ func (s *sorter) byCommonRecord() {
 	if name == "" {
 		name = path.Base(absolute(s.Root))
 	}
-	j := s.jar(name, "listed in "+record.FileName)
+	j := s.jar(name, whyListed+record.FileName)
 	j.Photos = append(j.Photos, listed...)
 }

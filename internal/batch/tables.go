@@ -6,12 +6,14 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
 
 	"mudline/internal/files"
 	"mudline/internal/reading"
+	"mudline/internal/report"
 	"mudline/internal/sheet"
 )
 
@@ -27,6 +29,7 @@ type tables struct {
 	out  string
 	rows []Row
 	left []leftOver
+	gone []Gone
 }
 
 // save writes the tables and, last, the list of what they hold. Nothing is
@@ -40,7 +43,7 @@ func (r *runner) save(jars []*Jar) error {
 			rows = append(rows, res.Row)
 		}
 	}
-	return saveAll(tables{r.opt.Out, rows, m.Left}, m, r.opt.Shard)
+	return saveAll(tables{r.opt.Out, rows, m.Left, m.Gone}, m, r.opt.Shard)
 }
 
 func saveAll(t tables, m *manifest, s Shard) error {
@@ -87,11 +90,12 @@ func (t *tables) write() error {
 // Columns are those of results.csv.
 var Columns = []string{"jar", "place", "folder", "status", "second_look", "photos", "last_photo_h", "water_depth_mm", "temp_c", "temp_from",
 	"system", "sand_percent", "sand_low", "sand_high", "silt_percent", "silt_low", "silt_high", "clay_percent", "clay_low", "clay_high",
-	"class", "class_probability", "other_classes", "in_suspension_percent", "warnings", "reason", "what_to_do", "engine"}
+	"class", "class_probability", "other_classes", "in_suspension_percent", "warnings", "reason", "what_to_do", "engine", "class_named"}
 
 // csv writes a line a jar as RFC 4180 has it, in UTF-8 behind a byte order mark,
 // without which some spreadsheets take it for another encoding. Cells are empty
-// where nothing was told.
+// where nothing was told. A class that is not likely stands in class_named with the
+// others it could be, as on the page.
 func (t *tables) csv(w io.Writer) error {
 	if _, err := io.WriteString(w, sheet.BOM); err != nil {
 		return err
@@ -113,35 +117,42 @@ func (t *tables) csv(w io.Writer) error {
 func (r *Row) cells() []string {
 	cells := []string{sheet.Text(r.Name), sheet.Text(r.ID), sheet.Text(r.Folder), r.Status, sheet.Text(strings.Join(r.Doubts, "; ")), fmt.Sprint(r.Photos)}
 	if r.Status == StatusRead {
-		cells = append(cells, sheet.Number(r.LastS/3600), optional(r.WaterDepthMM), sheet.Number(r.TempC), r.TempFrom, r.System)
+		cells = append(cells, rounded(r.LastS/3600, 2), optional(r.WaterDepthMM), sheet.Number(r.TempC), r.TempFrom, r.System)
 	} else {
 		cells = append(cells, "", "", "", "", "")
 	}
 	if f := r.Fractions; f != nil {
 		for _, e := range []reading.Estimate{f.Sand, f.Silt, f.Clay} {
-			cells = append(cells, sheet.Number(e.Percent), sheet.Number(e.Low), sheet.Number(e.High))
+			cells = append(cells, rounded(e.Percent, 1), rounded(e.Low, 1), rounded(e.High, 1))
 		}
 	} else {
 		cells = append(cells, make([]string, 9)...)
 	}
-	class, probability := "", ""
+	class, probability, named := "", "", ""
 	var others []string
 	if c := r.Class; c != nil {
-		class, probability = c.Name, sheet.Number(c.Probability)
+		class, probability = c.Name, rounded(c.Probability, 3)
+		named, _ = report.Verdict(*c)
 		for _, o := range c.Others {
-			others = append(others, fmt.Sprintf("%s %s", o.Name, sheet.Number(o.Probability)))
+			others = append(others, o.Name+" "+rounded(o.Probability, 3))
 		}
 	}
 	suspension := ""
 	if r.Suspension != nil {
-		suspension = sheet.Number(r.Suspension.Percent)
+		suspension = rounded(r.Suspension.Percent, 1)
 	}
 	no := reading.Refusal{}
 	if r.Refused != nil {
 		no = *r.Refused
 	}
 	return append(cells, class, probability, strings.Join(others, "; "), suspension,
-		strings.Join(r.Warnings, " "), sheet.Text(no.Text), sheet.Text(no.Remedy), r.Engine)
+		strings.Join(r.Warnings, " "), sheet.Text(no.Text), sheet.Text(no.Remedy), r.Engine, named)
+}
+
+// rounded leaves out digits that no jar can tell; results.jsonl has them.
+func rounded(v float64, digits int) string {
+	unit := math.Pow10(digits)
+	return sheet.Number(math.Round(v*unit) / unit)
 }
 
 func optional(v *float64) string {

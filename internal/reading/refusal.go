@@ -19,6 +19,7 @@ const (
 	DifferentJars  = "different_jars"
 	NoTime         = "no_time"
 	TimesBackwards = "times_backwards"
+	SameTime       = "same_time"
 )
 
 // Refusal is the answer where no reading can be made: why, and what to do.

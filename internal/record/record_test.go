@@ -221,6 +221,7 @@ func TestResolveRefusals(t *testing.T) {
 		{"camera time, shaking not stated", reading.NoTime, record.Record{}, []record.Taken{{File: "a.jpg", At: shaken}}},
 		{"taken before shaking", reading.TimesBackwards, record.Record{Shaken: shaken}, []record.Taken{{File: "a.jpg", At: moment(t, "2026-06-05 11:00:00")}}},
 		{"years later", reading.NoTime, record.Record{Shaken: shaken}, []record.Taken{{File: "a.jpg", At: moment(t, "2028-06-05 11:00:00")}}},
+		{"two of one time", reading.SameTime, record.Record{}, []record.Taken{{File: "a_2h.jpg"}, {File: "b_1min.jpg"}, {File: "c_120min.jpg"}}},
 		{"names against the camera", reading.TimesBackwards, record.Record{}, []record.Taken{
 			{File: "a_1min.jpg", At: moment(t, "2026-06-07 11:39:00")}, {File: "b_2d.jpg", At: moment(t, "2026-06-05 11:39:00")}}},
 	}

@@ -41,7 +41,7 @@ const minuteSD = 17320 * time.Millisecond
 
 // Resolve finds the time of each photo: stated, else in its name, else by the
 // camera's clock against Shaken. The error is a *reading.Refusal when a photo's
-// time is not known, or the times run backwards. The warnings say where two
+// time is not known, two are given one time, or the times run backwards. The warnings say where two
 // sources disagree and what was taken for granted.
 func (r *Record) Resolve(photos []Taken) ([]Elapsed, []reading.Warning, error) {
 	times := make([]Elapsed, len(photos))
@@ -160,7 +160,16 @@ func sourceText(from string) string {
 	return "stated"
 }
 
-// checkOrder refuses photos whose times run the other way round than the
+// OneTime is the refusal of two photos that are given the same time.
+func OneTime(one, other string, t time.Duration) *reading.Refusal {
+	return &reading.Refusal{
+		Code:   reading.SameTime,
+		Text:   fmt.Sprintf("%s and %s are both given as %s: do they show one jar?", one, other, FormatElapsed(t)),
+		Remedy: "if they do, leave one of them out, or state when each was taken; if not, read each jar by itself",
+	}
+}
+
+// checkOrder refuses photos of one time, and those whose times run the other way round than the
 // camera's clock says they were taken.
 func checkOrder(photos []Taken, times []Elapsed) error {
 	order := make([]int, len(photos))
@@ -169,6 +178,9 @@ func checkOrder(photos []Taken, times []Elapsed) error {
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return int(max(min(times[a].Time-times[b].Time, 1), -1)) })
 	for k, later := range order {
+		if k > 0 && times[later].Time == times[order[k-1]].Time {
+			return OneTime(photos[order[k-1]].File, photos[later].File, times[later].Time)
+		}
 		for _, earlier := range order[:k] {
 			if photos[later].At.IsZero() || photos[earlier].At.IsZero() {
 				continue

@@ -10,8 +10,11 @@ var (
 	stemWord = regexp.MustCompile(`[^\s_()\[\]+,;-]+`)
 	// cameraName is a word of a camera, a messenger or a file manager, with or
 	// without the number that follows it.
-	cameraName = regexp.MustCompile(`^(?:img|image|photo|picture|pict|pic|screenshot|scan|dscn?|dscf|dsc|pxl|mvimg|dji|gopr|wa|sam|copy|edited|kopie|copie|copia)?[0-9]*$`)
+	cameraName = regexp.MustCompile(`^(?:img|image|imagen|imagem|immagine|photo|foto|bild|picture|pict|pic|screenshot|scan|dscn?|dscf|dsc|pxl|mvimg|dji|gopr|wa|sam|copy|edited|kopie|copie|copia)?[0-9]*$`)
 	wordDate   = regexp.MustCompile(`^(?:19|20)[0-9]{2}[01][0-9][0-3][0-9](?:t?[0-9]{6}[0-9]*)?$`)
+	// device is how names begin that phones, cameras, messengers and screens give of
+	// themselves; what follows is a date or a number in a form of their own.
+	device = regexp.MustCompile(`^(?:whatsapp (?:image|video) |screen ?shot[ _]|bildschirmfoto |captura de pantalla |capture d.écran |signal-|snapchat-|received_|fb_img_|pxl_|p[0-9]{7}(?:$|[^0-9a-z]))`)
 	// identifier is a random identifier, as some phones name photos.
 	identifier = regexp.MustCompile(`^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}`)
 )
@@ -31,6 +34,9 @@ func Stem(file string) string {
 		return ""
 	}
 	words, timed := stemWords(lower)
+	if !timed && device.MatchString(lower) {
+		return ""
+	}
 	for len(words) > 1 && words[len(words)-1].serial && (!timed || words[len(words)-1].afterTime) {
 		words = words[:len(words)-1]
 	}

@@ -20,6 +20,10 @@ func TestStem(t *testing.T) {
 		"IMG_0412.jpg": "", "DSC01234.JPG": "", "PXL_20260605_113820123.jpg": "", "IMG-20260605-WA0012.jpg": "", "20260605_113820.jpg": "",
 		"photo_2026-06-05_11-38-20.jpg": "", "image.jpg": "", "0412.jpg": "", "IMG_0412_1min.jpg": "", "1min.jpg": "", "2h (1).jpg": "1",
 		"3F2504E0-4F89-11D3-9A0C-0305E82C3301.jpg": "", "IMG_0412 copy.jpg": "",
+		// names as phones, cameras, messengers and screens give them
+		"WhatsApp Image 2026-06-05 at 6.00.30 PM (1).jpeg": "", "PXL_20260605_180030123.MP.jpg": "", "P1010023.JPG": "", "FB_IMG_1780000000000.jpg": "",
+		"signal-2026-06-05-180030.jpeg": "", "received_1234567.jpeg": "", "Screen Shot 2026-06-05 at 18.00.30.png": "", "Foto 1.jpg": "", "imagen (3).png": "",
+		"PXL_20260605_plot7_2h.jpg": "PXL_20260605_plot7",
 	} {
 		assert.Equal(t, want, record.Stem(file), file)
 	}

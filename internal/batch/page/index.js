@@ -12,7 +12,7 @@
     const wanted = words.value.toLowerCase().split(/\s+/).filter(Boolean);
     let shown = 0;
     for (const row of rows) {
-      const text = `${row.cells[1].dataset.sort} ${row.cells[2].dataset.sort}`.toLowerCase();
+      const text = `${row.cells[1].dataset.find} ${row.cells[2].dataset.sort}`.toLowerCase();
       const fits = wanted.every((w) => text.includes(w)) && (!only.checked || row.dataset.look);
       row.hidden = !fits;
       shown += fits ? 1 : 0;
@@ -45,9 +45,12 @@
     if (!head.dataset.key) continue;
     const button = document.createElement("button");
     button.type = "button";
+    const paper = document.createElement("span"); // on paper a button is not repeated on each sheet
+    paper.className = "paper";
+    paper.textContent = head.textContent;
     button.append(...head.childNodes);
     button.addEventListener("click", () => sort(head));
-    head.append(button);
+    head.append(button, paper);
   }
   const form = document.getElementById("find");
   form.hidden = false;
