@@ -15,6 +15,8 @@ package chart
 import (
 	"fmt"
 	"math"
+	"regexp"
+	"strings"
 
 	"mudline/internal/raster"
 )
@@ -34,11 +36,14 @@ type Options struct {
 	// Intervals draws the intervals of each soil in a triangle of several.
 	Intervals bool
 	// Words are translations: for each English text or format of this package,
-	// what to write in its place. What is missing stays English.
+	// what to write in its place, and under "." the sign before decimals. What is
+	// missing stays English.
 	Words map[string]string
 }
 
-// say gives a text in the chosen language.
+var verbs = regexp.MustCompile(`%(?:\.\d)?[fgsd%]`)
+
+// say gives a text in the chosen language, with its verbs in the same order.
 func (o Options) say(format string, values ...any) string {
 	if other, ok := o.Words[format]; ok {
 		format = other
@@ -46,7 +51,34 @@ func (o Options) say(format string, values ...any) string {
 	if len(values) == 0 {
 		return format
 	}
-	return fmt.Sprintf(format, values...)
+	i := 0
+	return verbs.ReplaceAllStringFunc(format, func(verb string) string {
+		if verb == "%%" {
+			return "%"
+		}
+		i++
+		text := fmt.Sprintf(verb, values[i-1])
+		if _, ok := values[i-1].(float64); ok {
+			return o.decimal(text)
+		}
+		return text
+	})
+}
+
+// decimal writes a number with the sign of the chosen language before its decimals.
+func (o Options) decimal(number string) string {
+	if point, ok := o.Words["."]; ok {
+		return strings.Replace(number, ".", point, 1)
+	}
+	return number
+}
+
+// decimals does so for the labels of an axis.
+func (o Options) decimals(ticks []tick) []tick {
+	for i := range ticks {
+		ticks[i].label = o.decimal(ticks[i].label)
+	}
+	return ticks
 }
 
 func (o Options) width() float64 {

@@ -46,6 +46,15 @@ func TestWordsAreTranslated(t *testing.T) {
 	assert.Empty(t, texts(list, "clay %"))
 }
 
+// Most languages of Europe write a comma before decimals (ISO 80000-1, 7.3.2).
+func TestDecimalsAreWrittenAsTheLanguageDoes(t *testing.T) {
+	o := Options{Inches: true, Words: map[string]string{".": ",", "%s after %s: %.2f ± %.2f %s": "%s a %s: %.2f ± %.2f %s"}}
+	d := Settling(loam(), o)
+	assert.Contains(t, d.Desc, "top of soil a 2 h: 0,91 ± 0,04 inches")
+	assert.Len(t, texts(elements(t, d.SVG()), "0,5"), 1)
+	assert.NotRegexp(t, `\d\.\d`, d.Desc+SizeCurve(loam(), o).Desc)
+}
+
 func TestInches(t *testing.T) {
 	assert.Contains(t, Settling(loam(), Options{Inches: true}).Desc, "top of soil after 2 h: 0.91 ± 0.04 inches") // 23 mm
 }

@@ -38,15 +38,19 @@ func (d *Drawing) classes(f frame, system texture.System, taken []box, o Options
 	}
 	d.add(mark{paths: [][]Point{f.path(soil{100, 0, 0}, soil{0, 0, 100}, soil{0, 100, 0})}, closed: true, line: ink, width: 1.5})
 	for _, n := range names(system) {
-		d.className(f, n, system, taken, o)
+		if name, translated := d.className(f, n, system, taken, o); translated {
+			taken = append(taken, name) // longer words than those the places were chosen for
+		}
 	}
 }
 
-func (d *Drawing) className(f frame, n className, system texture.System, taken []box, o Options) {
+// className writes the name of a class, and gives the room it takes.
+func (d *Drawing) className(f frame, n className, system texture.System, taken []box, o Options) (room box, translated bool) {
 	size := math.Min(math.Max(9.6, f.side/32), 14)
 	lines := n.lines
 	if whole := o.say(n.class); whole != n.class {
-		lines = wrap(whole, size, f.side*0.17)
+		translated = true
+		lines = stacked(whole, size, f.side*0.17)
 	}
 	at := f.at(n.at)
 	t := text{size: size, anchor: middle, halo: true}
@@ -61,12 +65,15 @@ func (d *Drawing) className(f frame, n className, system texture.System, taken [
 		for _, line := range lines {
 			wide = math.Max(wide, widthOf(line, size))
 		}
-		at = f.clear(n.class, at, wide, size*1.08*float64(len(lines)), system, taken)
+		tall := size * 1.08 * float64(len(lines))
+		at = f.clear(n.class, at, wide, tall, system, taken)
+		room = box{at.X - wide/2, at.Y - tall/2, at.X + wide/2, at.Y + tall/2}
 	}
 	for i, line := range lines {
 		t.words, t.at = line, Point{X: at.X, Y: at.Y + size*(0.35+1.08*(float64(i)-float64(len(lines)-1)/2))}
 		d.write(t, quiet)
 	}
+	return room, translated
 }
 
 // clear moves a name off what is taken, as little as it can within its class.

@@ -73,6 +73,20 @@ const joiner = 0x200d
 // apart says whether a text may be cut between two runes.
 func apart(a, b rune) bool { return a != joiner && !unicode.In(b, unicode.Mn, unicode.Me, unicode.Cf) }
 
+// stacked breaks a name into lines of about that width, behind its hyphens too, and
+// shortens none of its words.
+func stacked(name string, size, width float64) []string {
+	name = strings.ReplaceAll(clean(name), "-", "- ")
+	for _, word := range strings.Fields(name) {
+		width = max(width, widthOf(word, size))
+	}
+	lines := wrap(name, size, width)
+	for i := range lines {
+		lines[i] = strings.ReplaceAll(lines[i], "- ", "-")
+	}
+	return lines
+}
+
 // wrap breaks a text into lines of at most that width; a longer word stands on a
 // line of its own, shortened.
 func wrap(words string, size, width float64) []string {

@@ -128,7 +128,7 @@ func Settling(r reading.Reading, o Options) *Drawing {
 	}
 	d := newDrawing(o, math.Max(250, 0.62*o.width()), title)
 	from, to, top := s.reach()
-	up := steps(top*1.02, 6)
+	up := o.decimals(steps(top*1.02, 6))
 	names := 0.0
 	for _, l := range lines {
 		names = math.Max(names, widthOf(o.say(l.name), smallSize*heavy))

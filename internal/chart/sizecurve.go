@@ -41,17 +41,17 @@ func SizeCurve(r reading.Reading, o Options) *Drawing {
 		scale{lo: lo, hi: hi, from: 40, to: d.Width - 22, log: true},
 		scale{lo: 0, hi: 100, from: d.Height - 46, to: 56}}
 	d.write(text{at: Point{X: 12, Y: 20}, words: o.say("percent by weight that is finer"), size: smallSize}, soft)
-	p.axes(steps(100, 5), p.x.room(sizes(lo, hi), smallSize))
+	p.axes(steps(100, 5), p.x.room(o.decimals(sizes(lo, hi)), smallSize))
 	silt := systemOf(r).SiltLimitUM()
 	p.zones([]float64{clayLimitUM, silt, sandLimitUM}, []string{o.say("clay"), o.say("silt"), o.say("sand")})
 	p.sizeBand(points)
 	d.write(text{at: Point{X: (p.x.from + p.x.to) / 2, Y: p.y.from + 35}, words: o.say("grain size in µm, on a logarithmic scale"), size: smallSize, anchor: middle}, soft)
 	var words []string
 	for _, q := range points {
-		words = append(words, o.say("%s µm: %.0f percent (%.0f to %.0f)", figure(q.SizeUM), q.Finer, q.Low, q.High))
+		words = append(words, o.say("%s µm: %.0f percent (%.0f to %.0f)", o.decimal(figure(q.SizeUM)), q.Finer, q.Low, q.High))
 	}
 	d.Desc = o.say("Percent by weight finer than each grain size.") + " " + strings.Join(words, "; ") + ". " +
-		o.say("Clay ends at 2 µm, silt at %s µm, sand at 2000 µm.", figure(silt))
+		o.say("Clay ends at 2 µm, silt at %s µm, sand at 2000 µm.", o.decimal(figure(silt)))
 	return d
 }
 

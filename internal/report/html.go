@@ -12,6 +12,7 @@ import (
 	"mudline/internal/chart"
 	"mudline/internal/jar"
 	"mudline/internal/reading"
+	"mudline/internal/words"
 )
 
 // ReportInput is what a report is made of.
@@ -23,7 +24,7 @@ type ReportInput struct {
 	Refusal *reading.Refusal
 	// Cautions hold for every jar.
 	Cautions []reading.Statement
-	// Options give the units.
+	// Options give the units and the language.
 	Options Options
 }
 
@@ -62,8 +63,24 @@ var pages embed.FS
 //go:embed page/report.css
 var reportCSS string
 
-// page is the parsed template: a fault in it shows in every test.
-var page = template.Must(template.New("report.html").Funcs(templateFuncs).ParseFS(pages, "page/*.html"))
+// page is the parsed template: a fault in it shows in every test. It is cloned for
+// each language, and english is the one that is at hand.
+var (
+	page    = template.Must(template.New("report.html").Funcs(templateFuncs).Funcs(speaking(nil)).ParseFS(pages, "page/*.html"))
+	english = template.Must(page.Clone())
+)
+
+// speaker is the template that speaks a language.
+func speaker(l *words.Language) (*template.Template, error) {
+	if l == nil {
+		return english, nil
+	}
+	t, err := page.Clone()
+	if err != nil {
+		return nil, err
+	}
+	return t.Funcs(speaking(l)), nil
+}
 
 // HTML writes a report on one jar as a single file: it loads nothing, runs
 // nothing, and holds the photos drawn anew from their pixels, without what the
@@ -73,6 +90,10 @@ func HTML(w io.Writer, in ReportInput) error {
 	v, err := newView(in)
 	if err != nil {
 		return fmt.Errorf("the report of %s: %w", in.Result.Reading.Jar, err)
+	}
+	page, err := speaker(in.Options.Language)
+	if err != nil {
+		return err
 	}
 	style := CSS() + chart.CSS() + reportCSS
 	v.Style, v.Policy = template.CSS(style), Policy(style)

@@ -23,6 +23,7 @@ const (
 )
 
 func figuresOf(r reading.Reading, o Options) figures {
+	r.Why = o.Language.Say(r.Why)
 	return figures{Settling: bothWidths("settling", r, o), Triangle: bothWidths("triangle", r, o),
 		Shares: bothWidths("shares", r, o), Sizes: bothWidths("sizes", r, o)}
 }
@@ -34,7 +35,7 @@ func bothWidths(name string, r reading.Reading, o Options) template.HTML {
 		class string
 		width float64
 	}{{"narrow", narrowChart}, {"wide", wideChart}} {
-		d := drawChart(name, r, chart.Options{ID: name + "-" + size.class, Width: size.width, Inches: o.Inches})
+		d := drawChart(name, r, chart.Options{ID: name + "-" + size.class, Width: size.width, Inches: o.Inches, Words: o.Language.Charts()})
 		if d.Empty {
 			return ""
 		}
@@ -72,7 +73,7 @@ func drawChart(name string, r reading.Reading, o chart.Options) *chart.Drawing {
 // Chart draws one of ChartNames by itself. The error says why the reading has
 // nothing to show in it.
 func Chart(name string, r reading.Reading, o Options) (*chart.Drawing, error) {
-	d := drawChart(name, r, chart.Options{Width: wideChart, Inches: o.Inches})
+	d := drawChart(name, r, chart.Options{Width: wideChart, Inches: o.Inches, Words: o.Language.Charts()})
 	if d.Empty {
 		return nil, errors.New(d.Desc)
 	}

@@ -122,11 +122,11 @@ func (d drawing) alt(p reading.Photo) string {
 			seen = append(seen, l.Name+" at "+l.Value)
 		}
 	}
-	text := "Photo of the jar after " + elapsed(p.ElapsedS) + " with the lines that were read drawn on it"
+	after := elapsed(p.ElapsedS)
 	if len(seen) == 0 {
-		return text + ": the floor and the water surface only."
+		return "Photo of the jar after " + after + " with the lines that were read drawn on it: the floor and the water surface only."
 	}
-	return text + ": " + strings.Join(seen, "; ") + "; heights above the inside floor."
+	return "Photo of the jar after " + after + " with the lines that were read drawn on it: " + strings.Join(seen, "; ") + "; heights above the inside floor."
 }
 
 // splitLabel parts a line's label into its name and its height.

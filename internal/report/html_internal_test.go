@@ -60,3 +60,16 @@ func TestLabelsAreApart(t *testing.T) {
 		}
 	})
 }
+
+// A file keeps its name, also where a sentence begins with it.
+func TestNamesOfPhotosStayAsTheyAre(t *testing.T) {
+	for text, want := range map[string]string{
+		"a.jpg: the photo is dim":         "a.jpg: the photo is dim.",
+		"my jar.jpg: the photo is dim":    "my jar.jpg: the photo is dim.",
+		"a.jpg was taken at noon":         "a.jpg was taken at noon.",
+		"the photos show: nothing at all": "The photos show: nothing at all.",
+		"e. g. nothing":                   "E. g. nothing.",
+	} {
+		assert.Equal(t, want, said(text))
+	}
+}

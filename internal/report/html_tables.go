@@ -40,7 +40,8 @@ func (v *view) soilWater(m *reading.Meaning, o Options) {
 		return
 	}
 	row := func(what string, r reading.Range, unit string, write func(float64) string) rangeRow {
-		return rangeRow{what, write(r.Value) + unit, write(r.Low) + " to " + write(r.High) + unit}
+		high := write(r.High) + unit
+		return rangeRow{what, write(r.Value) + unit, write(r.Low) + " to " + high}
 	}
 	whole := func(v float64) string { return fmt.Sprintf("%.0f", v) }
 	water, unit := whole, " mm"

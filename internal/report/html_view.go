@@ -10,12 +10,14 @@ import (
 	"mudline/internal/chart"
 	"mudline/internal/jar"
 	"mudline/internal/reading"
+	"mudline/internal/words"
 )
 
 // view is what the page's template shows.
 type view struct {
 	Style    template.CSS
 	Policy   string
+	Tag      string // of the language
 	Jar      string
 	Headline string // the class, or what stands in its place
 	// Sure and System follow the class; empty without one.
@@ -75,9 +77,9 @@ const fullWarnings = 3
 
 func newView(in ReportInput) (*view, error) {
 	r, o := in.Result.Reading, in.Options
-	v := &view{Jar: r.Jar, R: r, Refusal: in.Refusal, Cautions: in.Cautions}
+	v := &view{Tag: o.Language.Tag(), Jar: r.Jar, R: r, Refusal: in.Refusal, Cautions: in.Cautions}
 	if v.Jar == "" {
-		v.Jar = "Soil jar"
+		v.Jar = o.Language.Say("Soil jar")
 	}
 	in.Result.Scenes = slices.DeleteFunc(slices.Clone(in.Result.Scenes), func(s jar.Scene) bool { return s.Picture == nil })
 	pictures, err := encodePictures(in.Result.Scenes)
@@ -186,6 +188,27 @@ func partsOf(r reading.Reading) []partView {
 	return parts
 }
 
+// speaking are the functions by which the page says something in a language: say what
+// stands in the templates, fill the same with formulas in its places, tell what was
+// composed. All that a person reads goes through them, but names, numbers without
+// decimals, and charts.
+func speaking(l *words.Language) template.FuncMap {
+	plain := func(text string) string {
+		return strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;").Replace(l.Say(text))
+	}
+	return template.FuncMap{
+		"say":  func(text string) template.HTML { return template.HTML(plain(text)) },
+		"tell": l.Say,
+		"fill": func(text string, formulas ...string) template.HTML {
+			text = plain(text)
+			for i, f := range formulas {
+				text = strings.Replace(text, fmt.Sprintf("{%d}", i+1), f, 1)
+			}
+			return template.HTML(text)
+		},
+	}
+}
+
 var templateFuncs = template.FuncMap{
 	"round":    func(v float64) string { return fmt.Sprintf("%.0f", v) },
 	"one":      one,
@@ -196,7 +219,10 @@ var templateFuncs = template.FuncMap{
 	"chance":   chance,
 	"capital":  capital,
 	"sentence": sentence,
-	"elapsed":  elapsed,
+	"between":  between,
+	"about":    func(v, low, high float64) string { return between(reading.Estimate{Percent: v, Low: low, High: high}) },
+	"within":   func(low, high float64) string { return fmt.Sprintf("%.0f to %.0f %%", low, high) },
+	"counted":  photosWords,
 	"value":    func(v *float64) float64 { return *v },
-	"words":    func(key string) string { return capital(strings.NewReplacer("-", " ", "_", " ").Replace(key)) },
+	"named":    func(key string) string { return capital(strings.NewReplacer("-", " ", "_", " ").Replace(key)) },
 }

@@ -13,8 +13,9 @@ import (
 	"mudline/internal/record"
 )
 
-// The sentences that a report composes. Those that never change stand in
-// page/*.html; nowhere else are there words of a report.
+// The sentences that a report composes, in English. Those that never change stand in
+// page/*.html, from where all are put into the language asked for; nowhere else are
+// there words of a report.
 
 // trust says in one sentence how far a reading can be relied on, and whether
 // that is far.
@@ -24,6 +25,7 @@ func trust(r reading.Reading) (text string, firm bool) {
 		return "These photos do not tell sand, silt and clay apart: rely on the heights of the layers, and on no percentages.", false
 	}
 	off := points(halfWidth(*f))
+	why := because(r, off)
 	c := r.Class
 	names, together := []string(nil), 0.0
 	if c != nil {
@@ -41,26 +43,26 @@ func trust(r reading.Reading) (text string, firm bool) {
 	case c.Probability >= reading.Enough:
 		return "Good enough to work with: the class is likely right, and a percentage may be off by about " + off + ".", true
 	case len(names) == 2 && together >= reading.Enough:
-		return "Take it as a first estimate: the soil is likely one of the two classes named, and a percentage may be off by about " + off + because(r) + ".", false
+		return "Take it as a first estimate: the soil is likely one of the two classes named, and a percentage may be off by about " + why + ".", false
 	}
-	return "Take it as a rough guide only: several classes fit about as well, and a percentage may be off by about " + off + because(r) + ".", false
+	return "Take it as a rough guide only: several classes fit about as well, and a percentage may be off by about " + why + ".", false
 }
 
 // narrow is half the width of an interval that a gardener need not think about,
 // in points of percent: what two kinds of laboratory instrument differ by.
 const narrow = 10
 
-// because names the plainest reason for a wide interval; empty without one.
-func because(r reading.Reading) string {
+// because adds the plainest reason for a wide interval to how wide it is.
+func because(r reading.Reading, off string) string {
 	for _, w := range r.Warnings {
 		switch w.Code {
 		case "single_photo":
-			return ", because one photo alone does not show how fast the soil settled"
+			return off + ", because one photo alone does not show how fast the soil settled"
 		case "one_layer":
-			return ", because no line within the soil could be seen"
+			return off + ", because no line within the soil could be seen"
 		}
 	}
-	return ""
+	return off
 }
 
 // halfWidth is half the widest interval, in points of percent.
@@ -97,11 +99,10 @@ func timeWords(p reading.Photo) string {
 	if from == "" {
 		from = "as you stated"
 	}
-	text := elapsed(p.ElapsedS) + " after the jar was set down, " + from
 	if sd := 2 * p.ElapsedSDS; sd >= 1 {
-		text += ", give or take " + spell(sd)
+		from = from + ", give or take " + spell(sd)
 	}
-	return text + "."
+	return elapsed(p.ElapsedS) + " after the jar was set down, " + from + "."
 }
 
 // spell writes a short time in words.
@@ -137,11 +138,12 @@ func photoNotes(p reading.Photo, ws []reading.Warning) []string {
 	return out
 }
 
-// said is a text as a sentence of its own; the name of a photo before it stays as
-// it is.
+// said is a text as a sentence of its own; the name of a photo that it begins with stays
+// as it is.
 func said(text string) string {
-	if name, _, ok := strings.Cut(text, ": "); ok {
-		if ext := path.Ext(name); len(ext) > 1 && !strings.Contains(ext, " ") {
+	for _, end := range []string{": ", " "} {
+		name, _, ok := strings.Cut(text, end)
+		if ext := path.Ext(name); ok && len(ext) > 1 && !strings.Contains(ext, " ") {
 			return sentence(text)
 		}
 	}
@@ -169,11 +171,14 @@ func (o Options) conditions(r reading.Reading) string {
 	if r.TempFrom == "assumed" {
 		temp += " (assumed)"
 	}
-	count := fmt.Sprintf("%d photos", len(r.Photos))
-	if len(r.Photos) == 1 {
-		count = "1 photo"
+	return photosWords(len(r.Photos)) + ", " + water + ", " + temp
+}
+
+func photosWords(n int) string {
+	if n == 1 {
+		return "1 photo"
 	}
-	return count + ", " + water + ", " + temp
+	return fmt.Sprintf("%d photos", n)
 }
 
 // sizes are the size limits of the three parts in words, by system.

@@ -67,6 +67,9 @@ func TestInchesBeside(t *testing.T) {
 		"300 mm (a foot) deep":         "300 mm (a foot) deep",
 		"no length, 2 to 3 days":       "no length, 2 to 3 days",
 		"10 mmol":                      "10 mmol",
+		// An inch of water is 0.623 gallons a square foot, as irrigation guides have it.
+		"254 litres on each square metre":                                     "254 litres on each square metre, or 62.3 gallons on 10 square feet",
+		"13 litres on each square metre (10 to 17, as the soil may be). Take": "13 litres on each square metre (10 to 17, as the soil may be), or 3.2 gallons on 10 square feet (2.5 to 4.2). Take",
 	} {
 		assert.Equal(t, want, o.beside(text))
 		assert.Equal(t, text, Options{}.beside(text))

@@ -33,7 +33,7 @@ func Scene(pic image.Image, f imaging.Frame, p reading.Photo, r reading.Reading,
 		}
 		label := name + " " + o.height(text, shown == share)
 		if mark(p, key) != "" {
-			label += ", placed by you"
+			label = label + ", by you"
 		}
 		level(kind, h.Value/100, label)
 		c := &d.Curves[len(d.Curves)-1]

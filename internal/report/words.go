@@ -10,6 +10,7 @@ import (
 
 	"mudline/internal/reading"
 	"mudline/internal/record"
+	"mudline/internal/words"
 )
 
 // Options say how a reading is shown.
@@ -18,6 +19,8 @@ type Options struct {
 	Explain bool
 	// Inches and Fahrenheit show lengths and temperatures in those units.
 	Inches, Fahrenheit bool
+	// Language is that of HTML and of charts; nil is English. All else speaks English.
+	Language *words.Language
 }
 
 // length writes a height: "24.2 mm" or "0.95 in".
