@@ -97,12 +97,23 @@ func (p *Page) pressAt(x, y float64) {
 // steps a frame apart.
 func (p *Page) Drag(selector string, dx, dy float64) {
 	p.t.Helper()
+	p.drag(selector, dx, dy, 17*time.Millisecond)
+}
+
+// DragSlowly leaves the page the time to follow.
+func (p *Page) DragSlowly(selector string, dx, dy float64) {
+	p.t.Helper()
+	p.drag(selector, dx, dy, 250*time.Millisecond)
+}
+
+func (p *Page) drag(selector string, dx, dy float64, step time.Duration) {
+	p.t.Helper()
 	x, y := p.find(selector, true)
 	p.pointer(input.DispatchTouchEventTypeTouchStart, input.DispatchMouseEventTypeMousePressed, x, y)
 	const steps = 10
 	for i := 1; i <= steps; i++ {
 		k := float64(i) / steps
-		time.Sleep(17 * time.Millisecond)
+		time.Sleep(step)
 		p.pointer(input.DispatchTouchEventTypeTouchMove, input.DispatchMouseEventTypeMouseMoved, x+k*dx, y+k*dy)
 	}
 	p.pointer(input.DispatchTouchEventTypeTouchEnd, input.DispatchMouseEventTypeMouseReleased, x+dx, y+dy)
@@ -119,6 +130,28 @@ func (p *Page) pointer(touch input.DispatchTouchEventType, mouse input.DispatchM
 		points = append(points, &input.TouchPoint{X: x, Y: y})
 	}
 	call(p, input.DispatchTouchEvent, input.DispatchTouchEventParams{Type: touch, TouchPoints: points})
+}
+
+// Pinch lays two fingers on the middle of what fits a selector and moves them
+// apart from one distance to another, in CSS pixels, in steps a frame apart.
+func (p *Page) Pinch(selector string, from, to float64) {
+	p.t.Helper()
+	x, y := p.find(selector, true)
+	fingers := func(kind input.DispatchTouchEventType, apart float64) {
+		points := []*input.TouchPoint{}
+		if kind != input.DispatchTouchEventTypeTouchEnd {
+			one, two := 1., 2.
+			points = append(points, &input.TouchPoint{X: x, Y: y - apart/2, ID: &one}, &input.TouchPoint{X: x, Y: y + apart/2, ID: &two})
+		}
+		call(p, input.DispatchTouchEvent, input.DispatchTouchEventParams{Type: kind, TouchPoints: points})
+	}
+	fingers(input.DispatchTouchEventTypeTouchStart, from)
+	const steps = 10
+	for i := 1; i <= steps; i++ {
+		time.Sleep(17 * time.Millisecond)
+		fingers(input.DispatchTouchEventTypeTouchMove, from+(to-from)*float64(i)/steps)
+	}
+	fingers(input.DispatchTouchEventTypeTouchEnd, to)
 }
 
 // Keys that are held while others are pressed.

@@ -232,6 +232,10 @@ func TestTheReportIsInThePersonsUnits(t *testing.T) {
 	assert.Contains(t, metric, "132 mm")
 	assert.Contains(t, inches, "5.197 in", "132 mm / 25.4")
 	assert.Contains(t, inches, "48 °F", "9 °C")
+	spanish := ask[map[string]string](t, d, "report", m{"language": "es", "said": [][2]string{{"Method", "Método"}, {"sandy loam", "franco arenoso"}}, "words": m{"clay %": "arcilla %"}})["html"]
+	for _, part := range []string{`<html lang="es">`, "<h2 id=\"result\">Franco arenoso</h2>", ">Método</a>", ">arcilla %</text>"} {
+		assert.Contains(t, spanish, part)
+	}
 	cautions := ask[[]reading.Statement](t, d, "cautions", m{})
 	require.NotEmpty(t, cautions)
 	_, err = desk.New(imaging.PureGo{}).Report()

@@ -2,10 +2,12 @@ package page_test
 
 import (
 	"bytes"
+	"encoding/json"
 	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -39,17 +41,22 @@ const firstReading = `(async () => {
 	return { seconds, previews, longest, read: Boolean(answer.reading) };
 })()`
 
-// BenchmarkFirstReading reads three 12-megapixel photos in Chromium, from the
-// start of the program on.
-func BenchmarkFirstReading(b *testing.B) {
-	site := files(b)
-	var names []string
+// large is the site with three 12-megapixel photos of a sample beside it, and their names.
+func large(b *testing.B) (site map[string][]byte, names []string) {
+	site = files(b)
 	for _, p := range photosOf(b, sample("plot-07-by-the-brook")) {
 		data, err := os.ReadFile(p)
 		require.NoError(b, err)
 		names = append(names, filepath.Base(p))
 		site["big/"+filepath.Base(p)+".gz"] = enginetest.LargePhoto(b, data)
 	}
+	return site, names
+}
+
+// BenchmarkFirstReading reads three 12-megapixel photos in Chromium, from the
+// start of the program on.
+func BenchmarkFirstReading(b *testing.B) {
+	site, names := large(b)
 	script := bytes.ReplaceAll([]byte(firstReading), []byte("NAMES"), fmt.Appendf(nil, "%q", names))
 	script = bytes.ReplaceAll(script, []byte(`" "`), []byte(`", "`))
 	var seconds, longest float64
@@ -70,4 +77,45 @@ func BenchmarkFirstReading(b *testing.B) {
 	b.ReportMetric(seconds/float64(n), "s/first-reading")
 	b.ReportMetric(previews[len(previews)/2], "ms/preview")
 	b.ReportMetric(longest, "ms/longest-task")
+}
+
+// dragged opens the same photos as a jar, and gives the address of its last photo.
+const dragged = `(async () => {
+	const store = await import("/js/store.js"), desk = await import("/js/desk.js");
+	const list = [];
+	for (const name of NAMES) list.push({ name, blob: new Blob([await (await fetch("big/" + name + ".gz")).arrayBuffer()], { type: "image/jpeg" }) });
+	const jar = await store.create({ name: "Large", "water-depth": "132 mm", temp: "9 C" }, list);
+	const answer = await desk.read(jar, list);
+	return "/jar/" + jar.id + "/photo/" + answer.lines.at(-1).file;
+})()`
+
+// BenchmarkDragging drags a line of such a photo to and fro with the finger: how
+// long it takes from a move to everything drawn, in the middle and at most, and
+// the longest task of the page.
+func BenchmarkDragging(b *testing.B) {
+	site, names := large(b)
+	list, err := json.Marshal(names)
+	require.NoError(b, err)
+	s := openAt(b, serve(b, site), phone)
+	s.Go(browsertest.Eval[string](s.Page, strings.ReplaceAll(dragged, "NAMES", string(list))))
+	s.Wait("the lines", fmt.Sprintf("document.querySelector(%q) && !document.querySelector('.strip.busy')", topOfSoil))
+	browsertest.Eval[any](s.Page, `(() => {
+		window.longest = 0;
+		new PerformanceObserver((list) => { for (const e of list.getEntries()) window.longest = Math.max(window.longest, e.duration); }).observe({ entryTypes: ["longtask"] });
+		performance.clearMeasures();
+		return null;
+	})()`)
+	by := -30.0
+	for b.Loop() {
+		s.Drag(topOfSoil, 0, by)
+		s.still()
+		s.Wait("the new reading", "!document.querySelector('.strip.busy')")
+		by = -by
+	}
+	drawn := browsertest.Eval[[]float64](s.Page, `performance.getEntriesByName("preview-drawn").map((e) => e.duration)`)
+	require.NotEmpty(b, drawn)
+	slices.Sort(drawn)
+	b.ReportMetric(drawn[len(drawn)/2], "ms/drawn")
+	b.ReportMetric(drawn[len(drawn)-1], "ms/drawn-at-most")
+	b.ReportMetric(browsertest.Eval[float64](s.Page, "window.longest"), "ms/longest-task")
 }

@@ -13,12 +13,12 @@ import (
 	"mudline/internal/browsertest"
 )
 
-// In every language each view fits a narrow phone, and shows no key in place of
+// In every language each view fits a narrow phone with large text, and shows no key in place of
 // its words. MUDLINE_SHOTS=folder keeps a picture of each.
 func TestEveryLanguageFits(t *testing.T) {
 	for l, code := range map[string]string{"es": "es-ES", "fr": "fr-FR"} {
 		t.Run(l, func(t *testing.T) {
-			s := open(t, browsertest.View{Width: 360, Height: 780, Touch: true, Still: true, Language: code})
+			s := open(t, browsertest.View{Width: 320, Height: 640, Text: 2, Touch: true, Still: true, Language: code})
 			require.NoError(t, json.Unmarshal(files(t)["words/"+l+".json"], &s.words))
 			require.Equal(t, l, browsertest.Eval[string](s.Page, "document.documentElement.lang"))
 			s.shown(l + "-home")

@@ -66,8 +66,8 @@ func sentences(t *testing.T) []string {
 	return out
 }
 
-func collect(file *ast.File, found map[string]bool) {
-	ast.Inspect(file, func(n ast.Node) bool {
+func collect(in ast.Node, found map[string]bool) {
+	ast.Inspect(in, func(n ast.Node) bool {
 		switch x := n.(type) {
 		case *ast.ImportSpec, *ast.Field:
 			return false

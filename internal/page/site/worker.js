@@ -21,7 +21,9 @@ async function start() {
   const plain = new Response(packed.body.pipeThrough(new DecompressionStream("gzip")),
     { headers: { "Content-Type": "application/wasm" } });
   const { instance } = await WebAssembly.instantiateStreaming(plain, go.importObject);
-  go.run(instance); // it runs for as long as the worker does
+  // It runs for as long as the worker does: if it ends, as for want of memory, the
+  // page is told and starts a new one.
+  go.run(instance).then(() => setTimeout(() => { throw new Error("the program stopped"); }));
   await isReady;
 }
 
@@ -43,15 +45,36 @@ async function open(name, blob, record) {
 }
 
 // decode lets the browser decode and reduce a large picture, upright. It gives
-// null for one that needs no reducing, and for one the browser cannot decode:
-// the program then decodes it, or says what is wrong with it.
+// null for one that needs no reducing, and for one the browser cannot decode, or
+// not as it is asked to: the program then decodes it, or says what is wrong with it.
 async function decode(blob) {
-  let whole;
+  if (!truthful()) return null;
   try {
-    whole = await createImageBitmap(blob, { imageOrientation: "from-image", colorSpaceConversion: "none" });
+    return await reduced(blob);
   } catch {
     return null;
   }
+}
+
+// Some browsers change what is read from a canvas, against tracking, and some have
+// none in a worker. No soil is read from colours that were made up.
+let checked;
+function truthful() {
+  if (checked !== undefined) return checked;
+  if (typeof OffscreenCanvas === "undefined") return checked = false;
+  const side = 64, context = new OffscreenCanvas(side, side).getContext("2d", { willReadFrequently: true });
+  if (!context) return checked = false;
+  const colour = (i) => [(i * 37) % 256, (i * 101) % 256, (i * 59) % 256];
+  for (let i = 0; i < side; i++) {
+    context.fillStyle = `rgb(${colour(i)})`;
+    context.fillRect(0, i, side, 1);
+  }
+  const got = context.getImageData(0, 0, side, side).data;
+  return checked = got.every((v, k) => v === (k % 4 === 3 ? 255 : colour(Math.floor(k / 4 / side))[k % 4]));
+}
+
+async function reduced(blob) {
+  const whole = await createImageBitmap(blob, { imageOrientation: "from-image", colorSpaceConversion: "none" });
   const fullWidth = whole.width, fullHeight = whole.height;
   const long = Math.max(fullWidth, fullHeight);
   if (long <= WORKING_SIDE && blob.type !== "image/heic" && blob.type !== "image/heif") {
@@ -64,7 +87,8 @@ async function decode(blob) {
   whole.close();
   const canvas = new OffscreenCanvas(width, height);
   const context = canvas.getContext("2d", { willReadFrequently: true });
-  context.drawImage(small, 0, 0);
+  context.imageSmoothingQuality = "high"; // for a browser that leaves the size aside
+  context.drawImage(small, 0, 0, width, height);
   small.close();
   const pixels = context.getImageData(0, 0, width, height).data;
   return { pixels: new Uint8Array(pixels.buffer), width, height, fullWidth, fullHeight };

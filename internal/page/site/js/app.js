@@ -37,6 +37,7 @@ async function show() {
     if (mine !== showing) return;
     leave?.();
     leave = undefined;
+    document.querySelector("dialog[open]")?.close(); // it asked about what is no longer in view
     // A place of its own: a view that comes too late fills what nobody sees.
     const own = el("div", { class: "view" });
     place.replaceChildren(own);
@@ -65,7 +66,7 @@ export async function again() {
 function header(path) {
   const link = (word, to) => el("a", { href: address(...to), "aria-current": path === to.join("/") ? "page" : null }, t(`menu-${word}`));
   document.getElementById("top").replaceChildren(
-    el("a", { class: "brand", href: "#/" }, el("img", { src: "icon.svg", alt: "", width: 28, height: 28 }), "mudline"),
+    el("a", { class: "brand", href: "#/" }, el("img", { src: "icon.svg", alt: "", width: 28, height: 28 }), el("span", {}, "mudline")),
     el("nav", { "aria-label": t("menu") }, link("jars", []), link("compare", ["compare"]), link("help", ["help"]), link("settings", ["settings"])));
   document.querySelector("[data-word=skip]").textContent = t("skip");
 }
@@ -103,6 +104,7 @@ async function keep() {
 
 // The views import this module, so it must be done before the first of them is.
 async function start() {
+  if (document.documentElement.classList.contains("old")) return; // able.js says why
   await load();
   window.addEventListener("hashchange", show);
   await show();

@@ -1,7 +1,7 @@
 // Charts are drawn by the program; this brings them into the page.
 import { drawing, el, unique } from "./dom.js";
 import * as program from "./program.js";
-import { inches, t, under } from "./words.js";
+import { inches, number, t, under } from "./words.js";
 
 let styled;
 
@@ -27,7 +27,7 @@ export function chart(kind) {
   const update = async (request = {}) => {
     style();
     const width = Math.min(Math.max(figure.clientWidth || 400, 320), 560);
-    const { svg, empty } = await program.ask("chart", { kind, id, width, inches: inches(), words: under("chart:"), ...request });
+    const { svg, empty } = await program.ask("chart", { kind, id, width, inches: inches(), words: { ...under("chart:"), ".": number(0.5, 1)[1] }, ...request });
     figure.replaceChildren(drawing(svg));
     return !empty;
   };

@@ -108,12 +108,17 @@ export function bars(r) {
   return list;
 }
 
-/** The same in one line, for where room is short; its update(reading) redraws it. */
+/**
+ * The same in one line, for where room is short; its update(reading) redraws it.
+ * While it is held its height stays, so that nothing below moves under a finger.
+ */
 export function strip() {
   const name = el("strong", { class: "strip-class" }), sure = el("span", { class: "strip-sure" });
   const track = el("div", { class: "stacked", "aria-hidden": "true" });
   const numbers = el("div", { class: "strip-numbers" });
-  const element = el("div", { class: "strip" }, el("div", { class: "strip-head" }, name, " ", sure), track, numbers);
+  const head = el("div", { class: "strip-head" }, name, " ", sure);
+  const element = el("div", { class: "strip" }, head, track, numbers);
+  const hold = (on) => { head.style.height = on ? `${head.offsetHeight}px` : ""; };
   const update = (r) => {
     name.textContent = headline(r);
     sure.textContent = r.class ? sureness(r.class) : "";
@@ -132,5 +137,5 @@ export function strip() {
         el("small", {}, t("result-give", { n: number(Math.max(1, (e.high - e.low) / 2)) }))));
     }
   };
-  return { element, update };
+  return { element, update, hold };
 }

@@ -21,6 +21,7 @@ const ICONS = {
   clock: "M12 3a9 9 0 1 0 0 18a9 9 0 1 0 0-18M12 7v5l3.5 2",
   warn: "M12 3.5L22 20.5H2zM12 10v4.5M12 17.4v.2",
   plus: "M12 5v14M5 12h14",
+  minus: "M5 12h14",
   file: "M6 3h8l4 4v14H6zM14 3v4h4",
   save: "M12 4v11M7.5 11l4.5 4.5 4.5-4.5M5 20h14",
   back: "M14.5 5L8 12l6.5 7",

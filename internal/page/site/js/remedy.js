@@ -5,12 +5,19 @@ import { address } from "./app.js";
 import { el } from "./dom.js";
 import { said, t } from "./words.js";
 
-const capital = (s) => s && s[0].toUpperCase() + s.slice(1);
+/** A text with a capital letter in front. */
+export const capital = (s) => s && s[0].toUpperCase() + s.slice(1);
 const sentence = (s) => (s && !/[.!?:]$/.test(s) ? `${s}.` : s);
 
-/** A text of the program as a sentence of its own; a file's name stays as it is. */
+/**
+ * A text of the program as a sentence of its own. Where it begins with the name
+ * of a file, called says how that is written: as it is, unless told otherwise;
+ * "" leaves it out.
+ */
 export function asSentence(text, called = (file) => file) {
-  return sentence(capital(said(text.replace(/^(\S+\.\w+)(?=: )/, (file) => called(file)))));
+  const file = /^(\S+\.\w+): /.exec(text)?.[1], name = file && called(file);
+  const words = said(name ? text.replace(file, () => name) : file ? text.slice(file.length + 2) : text);
+  return sentence(/^\S+\.[a-z]{3,4}\b/i.test(words) ? words : capital(words)); // a file is called as it is called
 }
 
 /** The remedy as elements: what to do in words, and a link to where. */

@@ -5,7 +5,8 @@
 // for: it is tried last, and only on what is no sentence.
 const FEW = 4;
 const NUMBER = /^[-+.\d]+$/;
-const SEPARATORS = [/(?<=[.!?]) (?=\p{Lu})/u, /; /, /: /];
+// Without looking behind, which older browsers cannot: a sentence's end stays with it.
+const SENTENCES = /[.!?] (?=\p{Lu})/u, SEPARATORS = [SENTENCES, /; /, /: /];
 
 const lower = (s) => s.charAt(0).toLowerCase() + s.slice(1);
 const upper = (s) => s.replace(/^([¿¡«\s]*)(\p{Ll})/u, (_, before, c) => before + c.toUpperCase());
@@ -56,7 +57,7 @@ export function translator(pairs, value = (v) => v) {
 
   // A phrase of the program that was made a sentence.
   function unended(text) {
-    const found = text.endsWith(".") && !SEPARATORS[0].test(text) ? find(text.slice(0, -1)) : undefined;
+    const found = text.endsWith(".") && !SENTENCES.test(text) ? find(text.slice(0, -1)) : undefined;
     return found && { ...found, write: () => `${found.write()}.` };
   }
 
@@ -65,8 +66,9 @@ export function translator(pairs, value = (v) => v) {
     let best, most = 0;
     const knownOf = (part) => { const f = find(part); return f ? 1 + f.whole : 0; };
     for (const s of SEPARATORS) {
-      for (const { 0: between, index } of text.matchAll(new RegExp(s, "gu"))) {
-        const parts = [text.slice(0, index), text.slice(index + between.length)];
+      for (const { 0: found, index } of text.matchAll(new RegExp(s, "gu"))) {
+        const between = s === SENTENCES ? " " : found, end = index + found.length;
+        const parts = [text.slice(0, end - between.length), text.slice(end)];
         const [left, right] = parts.map(knownOf);
         const score = (left + right === 4 ? 100 : 0) + 10 * right + left;
         if (score > most) [best, most] = [{ parts, between, whole: left + right === 4 }, score];

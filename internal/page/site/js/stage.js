@@ -5,13 +5,14 @@ import { el } from "./dom.js";
 import { DRAWN, SIDES, columnOf, isSide, moved, shareOf, whereIs } from "./lines.js";
 import { Loupe, SIZE } from "./loupe.js";
 import { shape } from "./parts.js";
+import { Sight } from "./sight.js";
 import { t } from "./words.js";
+import { STEP, buttons, gestures } from "./zoom.js";
 
 // A handle's height with the gap to the next, and the room its column takes.
 const HANDLE = 50, COLUMN = 128;
 // The same of a name that stands in place of a handle where nothing can be moved.
 const TAG = 42, TAGS = 126;
-const LARGEST = 3; // CSS pixels to one of the photo
 
 /**
  * Stage shows photo {lines, left, right} over the image at url. hooks:
@@ -19,26 +20,38 @@ const LARGEST = 3; // CSS pixels to one of the photo
  *   drop(name, at)      it was let go there
  *   cancel(name)        it was put back while being moved
  *   value(name, at)     its place in words, for screen readers
+ *   closer(larger)      the picture is larger than its frame, or fits it again
  * Without hooks nothing can be moved: each line has its name in place of a handle.
  */
 export class Stage {
   #img; #svg; #layer; #loupe; #hooks; #size; #photo; #zoom = "jar"; #mode = "layers";
   #handles = new Map(); #drag; #keys; #watch;
-  #view = { x: 0, y: 0, s: 1 };
+  #sight; #box; #buttons; #last; // box: width and height, read once: reading them while drawing costs a layout
 
-  constructor(url, size, alt, hooks) {
+  /** blob is the photo's file, for the magnifier; it may be missing. */
+  constructor(url, size, alt, hooks, blob) {
     this.#size = size;
+    this.#sight = new Sight(size);
     this.#hooks = hooks;
     this.#img = el("img", { src: url, alt, draggable: "false" });
     this.#svg = shape("svg", { "aria-hidden": "true" });
     this.#layer = el("div", { class: "handles" });
-    this.#loupe = new Loupe();
+    this.#loupe = new Loupe(this.#img, size, hooks && blob);
     this.element = el("div", { class: hooks ? "stage" : "stage still" }, this.#img, this.#svg, this.#layer, this.#loupe.canvas);
+    if (hooks) {
+      this.#buttons = buttons((by) => this.#come(by));
+      this.element.append(this.#buttons.element);
+      gestures(this.element, { scale: (by, at) => this.#scale(by, at), pan: (dx, dy) => this.#pan(dx, dy),
+        larger: () => this.#sight.larger, held: () => Boolean(this.#drag) });
+    }
     this.#watch = new ResizeObserver(() => this.#lay());
     this.#watch.observe(this.element);
   }
 
-  close() { this.#watch.disconnect(); }
+  close() {
+    this.#watch.disconnect();
+    this.#loupe.close();
+  }
 
   /** Shows another state of the lines. A line in the hand stays where it is held. */
   show(photo) {
@@ -51,7 +64,11 @@ export class Stage {
   }
 
   /** "photo", "jar" or "soil". */
-  zoom(kind) { this.#zoom = kind; this.#lay(); }
+  zoom(kind) {
+    this.#zoom = kind;
+    this.#sight.back();
+    this.#lay();
+  }
 
   /** "layers" or "sides": which lines have handles. */
   mode(kind) { this.#mode = kind; this.#draw(); }
@@ -76,27 +93,52 @@ export class Stage {
   #lay() {
     const { clientWidth: cw, clientHeight: ch } = this.element;
     if (!cw || !ch) return;
-    const [x0, y0, x1, y1] = this.#frame();
-    const whole = this.#zoom === "photo" || !this.#photo;
-    const room = whole ? cw : cw - this.#column;
-    const s = Math.min(room / (x1 - x0), ch / (y1 - y0), LARGEST);
-    // Up and down, the view stays within the photo where there is enough of it.
-    const spare = this.#size[1] - ch / s, middle = (y0 + y1) / 2 - ch / 2 / s;
-    this.#view = { s, x: (x0 + x1) / 2 - room / 2 / s, y: spare > 0 ? Math.min(Math.max(middle, 0), spare) : spare / 2 };
-    const { x, y } = this.#view;
-    Object.assign(this.#img.style, { width: `${this.#size[0] * s}px`, height: `${this.#size[1] * s}px`, left: `${-x * s}px`, top: `${-y * s}px` });
+    this.#box = [cw, ch];
+    this.#sight.fit(this.#frame(), cw, ch, this.#column, this.#zoom === "photo" || !this.#photo);
     this.#svg.setAttribute("viewBox", `0 0 ${cw} ${ch}`);
+    this.#place();
+  }
+
+  #place() {
+    const { x, y, s, larger, canCome } = this.#sight;
+    Object.assign(this.#img.style, { width: `${this.#size[0] * s}px`, height: `${this.#size[1] * s}px`, left: `${-x * s}px`, top: `${-y * s}px` });
+    this.element.classList.toggle("larger", larger);
+    this.#buttons?.tell(canCome, larger);
     this.#draw();
+  }
+
+  #scale(by, at) {
+    const was = this.#sight.larger;
+    if (!this.#sight.scale(by, at)) return false;
+    this.#place();
+    if (was !== this.#sight.larger) this.#hooks.closer(!was);
+    return true;
+  }
+
+  #pan(dx, dy) {
+    this.#sight.pan(dx, dy);
+    this.#place();
+  }
+
+  // By button or key: about the line the person is at, else about the middle.
+  #come(by) {
+    this.#scale(by, [(this.#box[0] - this.#column) / 2, this.#box[1] / 2]);
+    if (this.#last) this.#reveal(this.#last, true);
+  }
+
+  #reveal(name, middle) {
+    const at = whereIs(this.#photo, name);
+    if (at !== undefined && this.#sight.reveal(at, isSide(name), middle)) this.#place();
   }
 
   get #column() { return this.#hooks ? COLUMN : TAGS; }
 
-  #css([px, py]) { return [(px - this.#view.x) * this.#view.s, (py - this.#view.y) * this.#view.s]; }
+  #css(point) { return this.#sight.css(point); }
   #path(points) { return points.map((p, i) => `${i ? "L" : "M"}${this.#css(p).map((v) => v.toFixed(1)).join(" ")}`).join(""); }
 
   #draw() {
     const p = this.#photo;
-    if (!p || !this.element.clientWidth) return;
+    if (!p || !this.#box) return;
     this.#svg.replaceChildren();
     const held = this.#drag || this.#keys;
     for (const side of SIDES) this.#stroke(side, p[side], this.#mode === "sides" ? "side" : "side quiet", held?.name === side);
@@ -125,7 +167,7 @@ export class Stage {
   // others allow, with a lead to the line.
   #drawHandles() {
     const p = this.#photo;
-    const { clientWidth: cw, clientHeight: ch } = this.element;
+    const [cw, ch] = this.#box;
     const sides = this.#mode === "sides";
     const names = sides ? SIDES : p.lines.map((l) => l.name).filter((n) => n !== "haze-top");
     for (const [name, h] of this.#handles) {
@@ -144,7 +186,9 @@ export class Stage {
     spread(wanted, this.#hooks ? HANDLE : TAG, 26, ch - 26, this.#drag?.name);
     for (const { name, y, at } of wanted) {
       const l = p.lines.find((one) => one.name === name);
-      const [ex, ey] = this.#css(l.points.at(-1));
+      // Where the line's end is out of sight, from where it comes to the handles.
+      const ends = l.points.map((point) => this.#css(point));
+      const [ex, ey] = ends.findLast(([px]) => px <= left) || ends.at(-1);
       const lead = `M${ex.toFixed(1)} ${ey.toFixed(1)}L${(left + 2).toFixed(1)} ${at.toFixed(1)}`;
       if (y > -20 && y < ch + 20) this.#svg.append(shape("path", { class: "halo lead", d: lead }), shape("path", { class: "lead", d: lead }));
       this.#put(name, left, at, l);
@@ -163,6 +207,8 @@ export class Stage {
     const at = whereIs(this.#photo, name);
     h.classList.toggle("unsure", Boolean(line?.unsure));
     h.classList.toggle("stated", Boolean(line?.stated));
+    const seen = this.#css([0, at])[1];
+    h.classList.toggle("away", !isSide(name) && (seen < 0 || seen > this.#box[1]));
     if (!this.#hooks) return;
     h.setAttribute("aria-valuenow", isSide(name) ? Math.round(at) : Math.round(1000 * shareOf(this.#photo, at)) / 10);
     h.setAttribute("aria-valuetext", this.#hooks.value(name, at, line));
@@ -177,6 +223,7 @@ export class Stage {
       "aria-valuemin": side ? 0 : -10, "aria-valuemax": side ? this.#size[0] : 110,
       onpointerdown: (e) => this.#take(e, name),
       onkeydown: (e) => this.#key(e, name),
+      onfocus: () => { this.#last = name; this.#reveal(name); },
       onblur: () => this.#settle(),
     }, el("span", { class: "grab", "aria-hidden": "true" }), side ? null : el("span", { class: "handle-name" }, t(`photo-line-${name}`)));
     return h;
@@ -206,7 +253,7 @@ export class Stage {
     const d = this.#drag;
     if (!d || e.pointerId !== d.id) return;
     const by = isSide(d.name) ? e.clientX - d.x : e.clientY - d.y;
-    this.#to(d, d.from + by / this.#view.s);
+    this.#to(d, d.from + by / this.#sight.s);
   }
 
   #to(held, at) {
@@ -246,6 +293,8 @@ export class Stage {
     }
     if (e.key === "Enter" || e.key === " ") { e.preventDefault(); this.#settle(); return; }
     if (e.ctrlKey || e.altKey || e.metaKey || this.#drag) return;
+    const come = { "+": STEP, "=": STEP, "-": 1 / STEP, 0: 0 }[e.key];
+    if (come !== undefined) { e.preventDefault(); this.#come(come); return; }
     const side = isSide(name);
     const step = e.shiftKey ? 10 : 1;
     const by = side
@@ -259,6 +308,7 @@ export class Stage {
     clearTimeout(this.#keys.timer);
     this.#keys.timer = setTimeout(() => this.#settle(), 1500);
     this.#to(this.#keys, this.#keys.at + by);
+    this.#reveal(name);
   }
 
   #rest() {
@@ -278,7 +328,7 @@ export class Stage {
   // the handle, and never under the hand.
   #magnify({ name, at }) {
     const p = this.#photo;
-    const { clientWidth: cw, clientHeight: ch } = this.element;
+    const [cw, ch] = this.#box;
     const points = isSide(name) ? p[name] : p.lines.find((l) => l.name === name).points;
     const middle = points[Math.floor(points.length / 2)];
     const focus = isSide(name) ? [at, (whereIs(p, "floor") + whereIs(p, "water")) / 2] : middle;
@@ -289,7 +339,7 @@ export class Stage {
     if (isSide(name)) left = hx - w / 2;
     if (top < 4) top = isSide(name) ? hy - tall - 30 : Math.min(hy + 34, ch - tall - 4);
     left = Math.min(Math.max(left, 4), cw - w - 4);
-    this.#loupe.show(this.#img, this.#size, focus, this.#view.s, points, left, top);
+    this.#loupe.show(focus, this.#sight.s, points, left, top);
   }
 }
 

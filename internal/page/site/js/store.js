@@ -52,6 +52,18 @@ async function change(stores, mode, work) {
   });
 }
 
+// Some private windows keep no blobs, but bytes: what such a blob is made of is
+// stored then.
+async function stored(put, blob) {
+  try {
+    await put({ blob });
+  } catch (e) {
+    if (e instanceof Full || !blob) throw e;
+    await put({ bytes: await blob.arrayBuffer(), type: blob.type });
+  }
+}
+const whole = ({ bytes, type, ...rest }) => (bytes ? { ...rest, blob: new Blob([bytes], { type }) } : rest);
+
 /** All jars, the one changed last first. */
 export async function jars() {
   const all = await change(["jars"], "readonly", (s, keep) => keep(s.getAll()));
@@ -61,7 +73,7 @@ export async function jars() {
 export const jar = (id) => change(["jars"], "readonly", (s, keep) => keep(s.get(id)));
 
 /** The photos of a jar, by name. */
-export const photos = (id) => change(["photos"], "readonly", (s, keep) => keep(s.index("jar").getAll(id)));
+export const photos = async (id) => (await change(["photos"], "readonly", (s, keep) => keep(s.index("jar").getAll(id)))).map(whole);
 
 /** Their names only, which costs little. */
 export const photoNames = async (id) => (await change(["photos"], "readonly", (s, keep) => keep(s.index("jar").getAllKeys(id)))).map(([, name]) => name);
@@ -70,10 +82,16 @@ export const photoNames = async (id) => (await change(["photos"], "readonly", (s
 export async function create(record, list = []) {
   const now = Date.now();
   const j = { id: crypto.randomUUID ? crypto.randomUUID() : `${now}-${Math.random()}`, record, created: now, changed: now };
-  await change(["jars", "photos"], "readwrite", (s, p) => {
+  const add = (photos) => change(["jars", "photos"], "readwrite", (s, p) => {
     s.add(j);
-    for (const { name, blob } of list) p.add({ jar: j.id, name, blob, added: now });
+    for (const one of photos) p.add({ jar: j.id, added: now, ...one });
   });
+  try {
+    await add(list.map(({ name, blob }) => ({ name, blob })));
+  } catch (e) {
+    if (e instanceof Full || !list.length) throw e;
+    await add(await Promise.all(list.map(async ({ name, blob }) => ({ name, bytes: await blob.arrayBuffer(), type: blob.type }))));
+  }
   navigator.storage?.persist?.().catch(() => {});
   return j;
 }
@@ -104,14 +122,16 @@ export async function edit(id, alter) {
 }
 
 /** The notes on a jar's photos, by name. */
-export const notes = (id) => change(["notes"], "readonly", (s, keep) => keep(s.index("jar").getAll(id)));
+export const notes = async (id) => (await change(["notes"], "readonly", (s, keep) => keep(s.index("jar").getAll(id))))
+  .map((n) => { const { blob, ...rest } = whole(n); return blob ? { ...rest, thumb: blob } : rest; });
 
 /** Notes something on a photo. */
-export const note = (id, name, what) => change(["notes"], "readwrite", (s) => { s.put({ ...what, jar: id, name }); });
+export const note = (id, name, { thumb, ...what }) =>
+  stored((as) => change(["notes"], "readwrite", (s) => { s.put({ ...what, ...as, jar: id, name }); }), thumb);
 
 /** Adds a photo to a jar; it is stored before anything is made of it. */
 export const addPhoto = (id, name, blob) =>
-  change(["photos"], "readwrite", (p) => { p.put({ jar: id, name, blob, added: Date.now() }); });
+  stored((as) => change(["photos"], "readwrite", (p) => { p.put({ jar: id, name, ...as, added: Date.now() }); }), blob);
 
 export const removePhoto = (id, name) => change(BESIDE, "readwrite", (photos, notes) => {
   for (const s of [photos, notes]) s.delete([id, name]);

@@ -40,6 +40,10 @@ function region() {
 export const inches = () => (settings.length ? settings.length === "in" : INCHES.includes(region()));
 export const fahrenheit = () => (settings.temperature ? settings.temperature === "F" : FAHRENHEIT.includes(region()));
 
+// Numbers, dates and times as the person's own country writes them, where it is
+// their device that chose the language.
+const locale = () => (navigator.languages || []).find((l) => l.slice(0, 2).toLowerCase() === language()) || language();
+
 let words = {};
 let english = {};
 let spoken = (text) => text;
@@ -79,12 +83,14 @@ function written(v) {
 }
 
 /** Names of which one is right: "A, b or c", as a heading. */
-export const oneOf = (names) => new Intl.ListFormat(language(), { type: "disjunction" })
-  .format(names.map((n, i) => (i ? n.toLocaleLowerCase(language()) : n)));
+export function oneOf(names) {
+  const all = names.map((n, i) => (i ? n.toLocaleLowerCase(language()) : n)), last = all.pop();
+  return all.length ? t("list-or", { list: all.join(", "), last }) : last;
+}
 
 /** A number in the person's way of writing. */
 export const number = (v, digits = 0) =>
-  new Intl.NumberFormat(language(), { maximumFractionDigits: digits, minimumFractionDigits: digits }).format(v);
+  new Intl.NumberFormat(locale(), { maximumFractionDigits: digits, minimumFractionDigits: digits }).format(v);
 
 export const MM_PER_INCH = 25.4;
 
@@ -98,18 +104,18 @@ export const temperature = (c, digits = 0) =>
 
 /** A moment as date and time, short. */
 export const moment = (ms) =>
-  new Intl.DateTimeFormat(language(), { dateStyle: "medium", timeStyle: "short" }).format(new Date(ms));
+  new Intl.DateTimeFormat(locale(), { dateStyle: "medium", timeStyle: "short" }).format(new Date(ms));
 
 /** A moment near now, as people say it: "today, 14:05", "Sat 28 Nov, 14:05". */
 export function day(ms) {
   const at = new Date(ms), now = new Date();
-  const time = new Intl.DateTimeFormat(language(), { timeStyle: "short" }).format(at);
+  const time = new Intl.DateTimeFormat(locale(), { timeStyle: "short" }).format(at);
   const days = Math.round((new Date(at).setHours(0, 0, 0, 0) - new Date(now).setHours(0, 0, 0, 0)) / 86_400_000);
   if (Math.abs(days) > 1) {
     const year = at.getFullYear() === now.getFullYear() ? undefined : "numeric";
-    return `${new Intl.DateTimeFormat(language(), { weekday: "short", day: "numeric", month: "short", year }).format(at)}, ${time}`;
+    return `${new Intl.DateTimeFormat(locale(), { weekday: "short", day: "numeric", month: "short", year }).format(at)}, ${time}`;
   }
-  return `${new Intl.RelativeTimeFormat(language(), { numeric: "auto" }).format(days, "day")}, ${time}`;
+  return `${new Intl.RelativeTimeFormat(locale(), { numeric: "auto" }).format(days, "day")}, ${time}`;
 }
 
 /** A time since shaking: "2 h", "1 day 4 h". */
@@ -117,7 +123,7 @@ export function elapsed(seconds) {
   const units = [["day", 86400], ["hour", 3600], ["minute", 60], ["second", 1]];
   const i = Math.max(units.findIndex(([, s]) => seconds >= s), 0);
   const at = seconds < 1 ? units.length - 1 : i;
-  const write = (n, unit) => new Intl.NumberFormat(language(), { style: "unit", unit, unitDisplay: "short", maximumFractionDigits: 0 }).format(n);
+  const write = (n, unit) => new Intl.NumberFormat(locale(), { style: "unit", unit, unitDisplay: "short", maximumFractionDigits: 0 }).format(n);
   const [unit, size] = units[at];
   let whole = Math.floor(seconds / size), rest = 0;
   const below = units[at + 1];

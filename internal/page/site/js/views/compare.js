@@ -4,11 +4,12 @@ import { chart, className } from "../chart.js";
 import { el, save, unique } from "../dom.js";
 import { explain } from "../explain.js";
 import { FRACTIONS, headline, percent, sureness } from "../fractions.js";
-import { button, select } from "../parts.js";
+import { button, fold, select } from "../parts.js";
 import * as program from "../program.js";
 import * as store from "../store.js";
 import { inches, length, number, t } from "../words.js";
 
+const OPEN = 6; // differences in sight, the largest first
 const ORDERS = ["name", "sand", "silt", "clay", "water", "class"];
 // The choice is kept while the page is open.
 let chosen, order = "name";
@@ -62,7 +63,7 @@ function table(c, jars) {
   const water = (v) => (inches() ? t("compare-water-in", { v: number(v * 12 / 1000, 1) }) : t("compare-water-mm", { v: number(v) }));
   const row = (r, i) => el("tr", { role: "row" },
     el("th", { scope: "row", role: "rowheader" }, el("span", { class: "number", "aria-hidden": "true" }, String(i + 1)), " ", el("a", { href: address("jar", jars[i].id, "result") }, r.name)),
-    cell("class", r.class ? [headline(r), " ", el("small", {}, sureness(r.class))] : t("compare-no-class")),
+    cell("class", r.class ? el("span", {}, headline(r), " ", el("small", {}, sureness(r.class))) : t("compare-no-class")),
     FRACTIONS.map((k) => cell(k, r.fractions ? range(r.fractions[k]) : "–")),
     cell("water", r.available_water_mm_per_m ? water(r.available_water_mm_per_m.value) : "–"),
     cell("days", r.days_between_waterings ? t("result-range", { low: number(r.days_between_waterings.low), high: number(r.days_between_waterings.high) }) : "–"));
@@ -78,8 +79,10 @@ function differences(c) {
     const [more, less, low, high] = d.points >= 0 ? [d.a, d.b, d.low, d.high] : [d.b, d.a, -d.high, -d.low];
     return el("li", {}, t("compare-differs", { more, less, what: t(`result-word-${d.fraction}`).toLowerCase(), points: number(Math.abs(d.points)), low: number(Math.max(low, 0)), high: number(high) }));
   };
-  const rest = c.differences.length - sure.length;
+  sure.sort((a, b) => Math.abs(b.points) - Math.abs(a.points));
+  const rest = c.differences.length - sure.length, more = sure.slice(OPEN);
   return el("section", { class: "stack" }, el("h2", {}, t("compare-differences")),
-    sure.length ? el("ul", { class: "dots" }, sure.map(line)) : el("p", {}, t("compare-same")),
+    sure.length ? el("ul", { class: "dots" }, sure.slice(0, OPEN).map(line)) : el("p", {}, t("compare-same")),
+    more.length ? fold(t("compare-more", { n: number(more.length) }), el("ul", { class: "dots" }, more.map(line))) : null,
     sure.length && rest ? el("p", { class: "soft" }, t("compare-rest")) : null);
 }

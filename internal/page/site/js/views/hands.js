@@ -4,7 +4,7 @@ import * as desk from "../desk.js";
 import { el, say, unique } from "../dom.js";
 import { back, button, notice } from "../parts.js";
 import * as program from "../program.js";
-import { asSentence } from "../remedy.js";
+import { asSentence, capital } from "../remedy.js";
 import * as store from "../store.js";
 import { MM_PER_INCH, inches, number, said, t } from "../words.js";
 import { handsSay } from "./result.js";
@@ -16,8 +16,6 @@ export async function view(place, id) {
   test.start();
   return undefined;
 }
-
-const capital = (s) => s[0].toUpperCase() + s.slice(1);
 
 class HandTest {
   #jar; #photos; #questions; #body; #heading; #at = -1;

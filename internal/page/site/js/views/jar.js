@@ -2,13 +2,13 @@
 import { address, again, go } from "../app.js";
 import * as desk from "../desk.js";
 import { el, save, say } from "../dom.js";
-import { headline, partsOf } from "../fractions.js";
+import { certainty, headline, partsOf } from "../fractions.js";
 import { nameOf, saveFile } from "../jarfile.js";
 import { back, button, fold, icon, jarDrawing, menu, notice, progress, toast } from "../parts.js";
 import { LARGEST, freeName, look } from "../photos.js";
 import { shaken, stamp, standing, written } from "../plan.js";
 import * as program from "../program.js";
-import { asSentence, remedy } from "../remedy.js";
+import { asSentence, capital, remedy } from "../remedy.js";
 import * as store from "../store.js";
 import { counted, day, elapsed, number, said, t } from "../words.js";
 import { photoCard } from "./jar_photo.js";
@@ -25,6 +25,11 @@ export async function view(place, id) {
   return () => page.close();
 }
 
+function sureLine(c) {
+  const { words, chance } = certainty(c);
+  return t("result-sure", { words: capital(words), chance });
+}
+
 class JarPage {
   #jar; #at; #due; #line; #messages; #summary; #timer; #closed = false; #looking = false; #reading = false; #told;
 
@@ -39,12 +44,12 @@ class JarPage {
     const side = el("section", { class: "stack" }, el("h2", {}, t("jar-photos")), this.#line);
     place.append(el("div", { class: "stack wide" },
       back(t("menu-jars")),
-      el("div", { class: "row apart top" }, el("div", { class: "stack tight grow" }, el("h1", {}, nameOf(jar)), this.#summary),
+      el("div", { class: "headed" },
         menu(t("home-menu", { name: nameOf(jar) }), [
           [t("save-file"), () => this.keep()],
-          el("a", { class: "button", href: address("jar", jar.id, "setup") }, t("jar-change")),
+          el("a", { class: "button", href: address("jar", jar.id, "setup") }, t("setup-change")),
           el("a", { class: "button", href: address("jar", jar.id, "hands") }, t("jar-hands")),
-        ])),
+        ]), el("h1", {}, nameOf(jar)), this.#summary),
       el("div", { class: "sides" }, main, side)));
     this.#drops(place, main);
     this.#timer = setInterval(() => this.#tick(), 1000);
@@ -89,17 +94,17 @@ class JarPage {
     const since = this.#since(), fresh = desk.fresh(this.#jar, this.#at.names.map((name) => ({ name })));
     const answer = fresh ? this.#jar.answer : undefined;
     const n = steps.indexOf(next) + 1;
-    const read = (main) => usable.length && !untimed.length && !twins ? button(t(main ? "jar-read" : "jar-read-now"), () => this.read(), { kind: main ? "main" : "quiet" }) : null;
+    const read = (main) => usable.length && !untimed.length && !twins ? button(t(main ? "jar-read" : "jar-read-now"), () => this.read(), { kind: !main ? "quiet" : answer?.refused ? "" : "main" }) : null;
     const stage = Math.min(steps.filter((s) => since !== undefined && since >= s.due).length, 3);
     const show = (drawn, title, body, actions) => this.#due.replaceChildren(el("div", { class: "picture" }, jarDrawing(drawn)),
       el("h2", {}, title), ...body, el("div", { class: "actions" }, actions));
     this.#told = this.#state();
     if (answer?.reading) {
-      show(3, headline(answer.reading), [partsOf(answer.reading)], [el("a", { class: "button main", href: address("jar", this.#jar.id, "result") }, t("jar-see")), this.#picker(false)]);
+      show(3, headline(answer.reading), [answer.reading.class ? el("p", {}, sureLine(answer.reading.class)) : "", partsOf(answer.reading)], [el("a", { class: "button main", href: address("jar", this.#jar.id, "result") }, t("jar-see")), this.#picker(false)]);
     } else if (since === undefined && !photos.some((p) => p.elapsed)) {
       show(0, t("jar-shake"), [el("p", {}, t("jar-shake-how"))], [button(t("set-down-now"), () => this.setDown(), { kind: "main" }),
         el("a", { class: "button quiet", href: address("jar", this.#jar.id, "setup") }, t("setup-earlier")), this.#picker(false)]);
-    } else if ((enough || !next) && untimed.length) {
+    } else if ((enough || !next || since === undefined) && untimed.length) {
       show(3, counted("jar-untimed", untimed.length), [el("p", {}, t("jar-untimed-how"))], [this.#picker(false)]);
     } else if ((enough || !next) && twins) {
       show(3, t("jar-twins"), [el("p", {}, t("jar-twins-how"))], [this.#picker(false)]);

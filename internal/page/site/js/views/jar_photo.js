@@ -19,7 +19,7 @@ export function photoCard(page, photo, next) {
   const below = el("div", { class: "wide-part stack" });
   const retime = () => below.replaceChildren(timeForm(page, photo, next, () => below.replaceChildren()));
   if (note.refused) {
-    below.append(notice("bad", el("p", {}, asSentence(note.refused.text)),
+    below.append(notice("bad", el("p", {}, asSentence(note.refused.text, () => "")), // its name stands above
       ...remedy(note.refused.remedy, page.jar)),
     el("div", { class: "row" }, replacer(page, name), button(t("remove"), () => page.remove(name), { kind: "bad" })));
   } else if (!photo.elapsed && !note.fresh) {
@@ -31,7 +31,7 @@ export function photoCard(page, photo, next) {
     el("span", { class: "mark", "aria-hidden": "true" }, note.fresh ? el("span", { class: "spin" }) : icon(usable ? "check" : "warn")),
     el("h3", {}, note.refused ? t("photo-cannot") : photo.elapsed ? t("jar-after", { time: elapsed(photo.elapsed) }) : note.fresh ? t("photo-looking") : t("photo-no-time")),
     el("div", { class: "card plain photo-card" }, picture,
-      el("div", { class: "stack tight" }, el("p", { class: "file" }, name), whence(page, photo), quality(page, photo)),
+      el("div", { class: "words" }, el("p", { class: "file" }, breakable(name)), whence(page, photo), quality(page, photo)),
       menu(t("photo-menu", { file: name }), [
         usable ? el("a", { class: "button", href: address("jar", page.jar.id, "photo", name) }, t("photo-lines")) : null,
         [t("photo-retime"), () => { retime(); below.querySelector("input, button")?.focus(); }],
@@ -40,6 +40,9 @@ export function photoCard(page, photo, next) {
       ].filter(Boolean)),
       below));
 }
+
+// A file's name, which may break behind its dashes and before its ending.
+const breakable = (name) => name.replace(/[-_]|\.\w+$/g, (part) => (part[0] === "." ? `\u200b${part}` : `${part}\u200b`));
 
 // Where the time comes from, in words.
 function whence(page, photo) {

@@ -2,7 +2,7 @@
 import { address, again, go } from "../app.js";
 import * as desk from "../desk.js";
 import { el, say } from "../dom.js";
-import { headline, partsOf } from "../fractions.js";
+import { headline, partsOf, sureness } from "../fractions.js";
 import { nameOf, openFile, saveFile } from "../jarfile.js";
 import { button, confirm, icon, jarDrawing, menu, notice, thumb, toast } from "../parts.js";
 import { shaken, standing } from "../plan.js";
@@ -58,15 +58,16 @@ async function opened(input, messages) {
 // card shows a jar and gives what brings its state up to date.
 function card(jar, list) {
   const name = nameOf(jar);
-  const picture = el("div", {}, thumb());
-  const words = el("p", { class: "soft" }, shaken(jar.record) === undefined ? t("home-not-set-down") : t("home-looking"));
+  const picture = el("div", { class: "picture" }, thumb());
+  const words = el("p", { class: "soft" }, t("home-looking"));
   const item = el("li", { class: "card jar-card" }, picture,
-    el("a", { class: "stack tight", href: address("jar", jar.id) }, el("h2", {}, name), words),
+    el("a", { href: address("jar", jar.id) }, el("h2", {}, name), words),
     menu(t("home-menu", { name }), [
       [t("save-file"), () => keep(jar)],
       [t("home-remove"), () => removed(jar, item), { kind: "bad" }],
     ]));
   list.append(item);
+  stored(jar, picture, words).catch(() => {});
   return async () => {
     const now = await store.jar(jar.id);
     if (!now) return;
@@ -78,12 +79,25 @@ function card(jar, list) {
   };
 }
 
+// What is in the store needs no program to be shown.
+async function stored(jar, picture, words) {
+  const [names, notes] = await Promise.all([store.photoNames(jar.id), store.notes(jar.id)]);
+  const shown = jar.answer?.reading?.photos.at(-1)?.file, read = reading(jar, names);
+  const last = notes.find((n) => n.thumb && n.name === shown) || notes.findLast((n) => n.thumb);
+  if (last) picture.replaceChildren(thumb(last.thumb));
+  if (read) words.replaceChildren(...read);
+  else if (!names.length && shaken(jar.record) === undefined) words.replaceChildren(t("home-not-set-down"));
+}
+
+function reading(jar, names) {
+  const r = desk.fresh(jar, names.map((name) => ({ name }))) ? jar.answer.reading : undefined;
+  return r?.fractions && [el("span", { class: "soil" }, headline(r)), r.class && el("span", { class: "small" }, ` (${sureness(r.class)})`), el("br"), partsOf(r)].filter(Boolean);
+}
+
 /** The state of a jar in a line or two. */
 function stateOf(jar, at) {
-  const reading = desk.fresh(jar, at.names.map((name) => ({ name }))) ? jar.answer.reading : undefined;
-  if (reading?.fractions) {
-    return [el("span", { class: "soil" }, headline(reading)), el("br"), partsOf(reading)];
-  }
+  const read = reading(jar, at.names);
+  if (read) return read;
   const n = at.names.length;
   const lost = at.photos.find((p) => p.note.refused || (!p.elapsed && !p.note.fresh));
   if (lost) return [el("span", { class: "chip warn" }, t(lost.note.refused ? "home-bad-photo" : "home-no-time"))];

@@ -27,7 +27,7 @@ export async function view(place, id, file) {
 
 class Editor {
   #jar; #photos; #photo; #file; #answer; #stage; #strip = strip(); #url;
-  #history; #timer; #reading = Promise.resolve(); #closed = false;
+  #history; #timer; #watch; #reading = Promise.resolve(); #closed = false;
   #preview; #wanted; #base; #mistaken = "";
   #charts = { triangle: chart("triangle"), settling: chart("settling") };
   #part = {}; // places of the page that change
@@ -53,6 +53,10 @@ class Editor {
           el("div", { class: "charts" }, this.#charts.triangle.figure, this.#charts.settling.figure),
           el("p", {}, el("a", { class: "button main", href: address("jar", jar.id, "result") }, t("photo-done"))))));
     document.addEventListener("keydown", this.#onkey);
+    // With very large text it would stay in front of the photo.
+    const strip = this.#strip.element;
+    this.#watch = new ResizeObserver(() => strip.classList.toggle("tall", strip.offsetHeight > 0.35 * window.innerHeight));
+    this.#watch.observe(strip);
   }
 
   async start() {
@@ -70,6 +74,7 @@ class Editor {
   close() {
     this.#closed = true;
     document.removeEventListener("keydown", this.#onkey);
+    this.#watch.disconnect();
     this.#stage?.close();
     if (this.#url?.startsWith("blob:")) URL.revokeObjectURL(this.#url);
     // What was changed last is read while the person goes on.
@@ -102,6 +107,7 @@ class Editor {
   // take shows an answer of the program.
   async #take(answer, quick = false) {
     if (this.#closed) return;
+    if (!quick) this.#strip.hold(false);
     if (answer.mistake !== undefined) return;
     this.#answer = answer;
     if (answer.refused) {
@@ -162,14 +168,22 @@ class Editor {
     this.#stage = new Stage(this.#url, size, alt, {
       move: (name, at) => this.#moving(name, at), drop: (name, at) => this.#drop(name, at),
       cancel: () => this.#cancelled(), value: (name, at, line) => this.#inWords(name, at, line),
-    });
+      closer: (larger) => this.#pressed(larger ? "" : this.#kind),
+    }, this.#url.startsWith("blob:") ? this.#photo.blob : undefined);
     this.#part.stage.replaceChildren(this.#stage.element);
     if (!mine) this.#zoom("photo");
   }
 
+  #kind = "jar";
   #zoom(kind) {
-    for (const z of ["photo", "jar", "soil"]) this.#part[`zoom-${z}`].setAttribute("aria-pressed", String(z === kind));
+    this.#kind = kind;
+    this.#pressed(kind);
     this.#stage?.zoom(kind);
+  }
+
+  // None of them is pressed where the person came closer than any.
+  #pressed(kind) {
+    for (const z of ["photo", "jar", "soil"]) this.#part[`zoom-${z}`].setAttribute("aria-pressed", String(z === kind));
   }
 
   // aside is everything beside the photo but the strip: other photos, what the
@@ -242,6 +256,7 @@ class Editor {
 
   // moving asks for previews, one at a time; the newest place wins.
   #moving(name, at) {
+    if (!this.#base) this.#strip.hold(true);
     this.#base ||= this.#answer;
     this.#wanted = { name, at };
     if (!this.#preview) this.#preview = this.#previews().finally(() => { this.#preview = undefined; });

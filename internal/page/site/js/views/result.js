@@ -4,13 +4,14 @@ import { chart, className } from "../chart.js";
 import * as desk from "../desk.js";
 import { el, save } from "../dom.js";
 import { explain } from "../explain.js";
-import { bars, certainty, chance, headline, trust } from "../fractions.js";
+import { bars, certainty, chance, headline, named, trust } from "../fractions.js";
 import { back, button, fold, notice, progress } from "../parts.js";
 import * as program from "../program.js";
-import { asSentence, remedy } from "../remedy.js";
+import { asSentence, capital, remedy } from "../remedy.js";
+import { report as reportText } from "../report.js";
 import { Stage } from "../stage.js";
 import * as store from "../store.js";
-import { elapsed, fahrenheit, inches, length, number, said, t, temperature } from "../words.js";
+import { elapsed, fahrenheit, inches, language, length, number, said, t, temperature } from "../words.js";
 
 const OPEN_WARNINGS = 3;
 const LEAST_OTHER = 0.05; // probability from which another class is named
@@ -78,16 +79,31 @@ async function show(body, answer, jar, photos, left) {
 function verdict(r) {
   const { text, firm } = trust(r);
   const c = r.class;
-  const sure = c && certainty(c);
-  const chances = c?.others?.length ? [c, ...c.others].filter((o) => o.probability >= LEAST_OTHER).map((o) => `${className(o.name)} (${chance(o.probability)})`) : [];
   return el("div", { class: "verdict card stack" },
-    el("p", { class: "soil" }, headline(r), c ? explain("class") : null),
-    c ? el("p", { class: "sure" }, el("strong", {}, sure.words), ` (${sure.chance})`) : null,
-    chances.length > 1 ? el("p", { class: "others" }, t("result-others", { list: chances.join(", ") })) : null,
+    c ? classes(c) : el("p", { class: "soil" }, headline(r)),
     !c && r.fractions && r.system === "international" ? el("p", {}, t("result-international")) : null,
     r.fractions ? bars(r) : null,
     r.fractions ? el("p", { class: "soft" }, t("result-interval"), " ", explain("interval")) : null,
     el("p", { class: firm ? "trust firm" : "trust" }, text));
+}
+
+// The class, or the few of which it is one: then none of them stands out as if it
+// were settled, and that it is one of several is read first.
+function classes(c) {
+  const { words, chance: how } = certainty(c), { names } = named(c);
+  const all = [c, ...(c.others || [])];
+  const sure = el("p", { class: "sure" }, el("strong", {}, capital(words)), ` (${how})`, names.length > 1 ? explain("class") : null);
+  const rest = all.slice(names.length).filter((o) => o.probability >= LEAST_OTHER).map((o) => `${className(o.name).toLocaleLowerCase(language())} (${chance(o.probability)})`);
+  const row = (o) => {
+    const part = el("span", { class: "part", "aria-hidden": "true" }, el("i"));
+    part.firstChild.style.width = `${100 * o.probability}%`;
+    return el("li", {}, el("strong", {}, className(o.name)), " ", el("span", { class: "chance" }, chance(o.probability)), part);
+  };
+  return [
+    names.length > 1 ? [sure, el("ul", { class: "soil several" }, all.slice(0, names.length).map(row))]
+      : [el("p", { class: "soil" }, className(c.name), explain("class")), sure],
+    rest.length ? el("p", { class: "others" }, t("result-others", { list: rest.join(", ") })) : null,
+  ];
 }
 
 function warnings(r, jar, last) {
@@ -184,7 +200,7 @@ function keep(answer, jar, photos) {
   };
   const report = async () => {
     await desk.settled(jar, photos);
-    return new File([(await program.ask("report", { inches: inches(), fahrenheit: fahrenheit() })).html], `${file}.html`, { type: "text/html" });
+    return new File([await reportText()], `${file}.html`, { type: "text/html" });
   };
   const packed = async () => new File([await program.pack(jar.record, answer.reading, photos.map(({ name, blob }) => ({ name, blob })))], `${file}.zip`, { type: "application/zip" });
   const saving = (make) => work(async () => { const f = await make(); save(f.name, f); });
