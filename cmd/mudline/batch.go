@@ -4,12 +4,12 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"math"
 	"path/filepath"
 	"runtime"
 	"strconv"
 	"strings"
+	"syscall"
 
 	"github.com/spf13/cobra"
 
@@ -17,14 +17,16 @@ import (
 	"mudline/internal/engine"
 	"mudline/internal/files"
 	"mudline/internal/reading"
-	"mudline/internal/record"
+	"mudline/internal/words"
 )
 
 // batchOptions are the options of the batch command.
 type batchOptions struct {
 	out, memory, shard string
+	language           string
 	jobs               int
-	dryRun, recheck    bool
+	dryRun             bool
+	recheck, prune     bool
 }
 
 func (a app) batchCommand() *cobra.Command {
@@ -46,7 +48,8 @@ temperature; a jar's own record wins over it.
 The results go into a folder beside DIR: results.csv for a spreadsheet,
 results.jsonl for programs, index.html to look at, and a folder for each jar. Run
 the command again at any time, also after an interruption: only what is new or
-changed is read.
+changed is read. The results of a jar whose photos are no longer in DIR are in no
+table; they stay until --prune removes them.
 
 --shard 2/8 reads the second of eight parts, each of which may run on another
 machine; mudline merge joins them.
@@ -71,7 +74,9 @@ given, 1 a fault of the program or an interruption.`,
 	f.IntVar(&o.jobs, "jobs", runtime.GOMAXPROCS(0), "read this `many` jars at a time")
 	f.StringVar(&o.memory, "memory", "2G", "keep to this much memory, as in 512M or 2G (`size`, 256M or more)")
 	f.StringVar(&o.shard, "shard", "1/1", "read the K-th of N `parts` only, as in 2/8")
+	addLanguage(f, &o.language)
 	f.BoolVar(&o.recheck, "recheck", false, "compare the content of every photo with what was read, even where it looks untouched")
+	f.BoolVar(&o.prune, "prune", false, "when all is read, remove the results of jars that are no longer in DIR; other files in their folders stay")
 	return cmd
 }
 
@@ -81,11 +86,15 @@ func (a app) batch(cmd *cobra.Command, dir string, o batchOptions) error {
 		return err
 	}
 	plan, err := batch.Find(dir, opt.Engine, opt.Out)
+	var common *batch.RecordError
+	if errors.As(err, &common) {
+		return &inputError{err, "correct it: it holds for all jars of the folder"}
+	}
 	if err != nil {
 		return &inputError{err, "name a folder that holds jars"}
 	}
 	if o.dryRun {
-		return showPlan(cmd.OutOrStdout(), plan, opt.Shard)
+		return showPlan(cmd.OutOrStdout(), plan, opt)
 	}
 	for _, n := range plan.Notes {
 		fmt.Fprintf(cmd.ErrOrStderr(), "note: %s\n", n)
@@ -118,6 +127,13 @@ func (a app) options(dir string, o batchOptions) (opt batch.Options, err error) 
 	if err != nil {
 		return opt, &inputError{fmt.Errorf("--shard: %w", err), ""}
 	}
+	language, err := languageOf(o.language)
+	if err != nil {
+		return opt, err
+	}
+	if o.prune && shard.N > 1 {
+		return opt, badInput("merge the parts, then run mudline batch without --shard", "--prune looks at all jars, --shard %s at a part of them", shard)
+	}
 	if o.out == "" {
 		abs, err := filepath.Abs(dir)
 		if err != nil {
@@ -126,13 +142,22 @@ func (a app) options(dir string, o batchOptions) (opt batch.Options, err error) 
 		o.out = abs + "-read"
 	}
 	eng := engine.Default()
-	return batch.Options{Out: o.out, Engine: eng, Stamp: stamp(eng.Name()), Jobs: o.jobs, Memory: memory, Shard: shard, Recheck: o.recheck,
-		Analyse: a.analyse, Render: renderJar}, nil
+	return batch.Options{Out: o.out, Engine: eng, Stamp: stamp(eng.Name()) + inLanguage(language), Jobs: o.jobs, Memory: memory, Shard: shard, Recheck: o.recheck, Prune: o.prune,
+		Analyse: a.analyse, Render: renderIn(language)}, nil
 }
 
 // stamp names what reads: another one, and all is read anew.
 func stamp(engine string) string {
 	return fmt.Sprintf("mudline %s%s, image engine %s", version, revision(), engine)
+}
+
+// inLanguage is the part of a stamp that says which language reports are in; empty for
+// English.
+func inLanguage(l *words.Language) string {
+	if l == nil {
+		return ""
+	}
+	return ", reports in " + l.Tag()
 }
 
 // parseBytes reads a size such as 512M, 2G or 1.5G; K, M, G and T are powers of
@@ -174,102 +199,18 @@ func batchError(ctx context.Context, err error, sum batch.Summary, out string) e
 	case ctx.Err() != nil:
 		return fmt.Errorf("stopped: %s; run the same command again to go on", kept)
 	case errors.As(err, &write) && sum.Jars > sum.Left:
-		return badInput("make room, then run the same command again to go on", "%w; %s", err, kept)
+		return badInput(outHint(err)+"; then run the same command again to go on", "%w; %s", err, kept)
 	}
-	return &inputError{err, "choose another folder with --out, or make room"}
+	return &inputError{err, outHint(err)}
 }
 
-// summed says what came out. Its error is the exit status.
-func summed(w io.Writer, sum batch.Summary, plan *batch.Plan, opt batch.Options) error {
-	fmt.Fprintf(w, "%s: %d read, %d refused", count(sum.Jars, "jar"), sum.Read, sum.Refused)
-	if sum.Faults > 0 {
-		fmt.Fprintf(w, ", %d failed", sum.Faults)
-	}
-	if sum.Kept > 0 {
-		fmt.Fprintf(w, " (%d had been read before)", sum.Kept)
-	}
-	fmt.Fprintln(w)
-	for _, r := range sum.Rows {
-		fmt.Fprintf(w, "  %s: %s\n    what to do: %s\n", r.Name, r.Refused.Text, r.Refused.Remedy)
-	}
-	showLeft(w, plan.Left)
-	if opt.Shard.N > 1 {
-		fmt.Fprintf(w, "part %s is in %s; mudline merge joins the parts\n", opt.Shard, opt.Out)
-	} else {
-		fmt.Fprintf(w, "look at %s\n", filepath.Join(opt.Out, "index.html"))
-	}
-	return ended(sum, len(plan.Left))
-}
-
-// ended gives the exit status of a batch as an error; nil where all was read.
-func ended(sum batch.Summary, left int) error {
+// outHint says what to do where results cannot be written.
+func outHint(err error) string {
 	switch {
-	case sum.Faults > 0:
-		return fmt.Errorf("the program failed on %s; the others are not touched by it", count(sum.Faults, "jar"))
-	case sum.Refused > 0:
-		return &reading.Refusal{Code: "some_refused", Text: fmt.Sprintf("%d of %s could not be read", sum.Refused, count(sum.Jars, "jar")),
-			Remedy: "see above; put it right and run the same command again, which reads only what changed"}
-	case left > 0:
-		return &reading.Refusal{Code: "not_sorted", Text: count(left, "photo") + " could not be sorted into a jar",
-			Remedy: "see above; then run the same command again"}
+	case errors.Is(err, batch.ErrBusy):
+		return "wait until it ends, or choose another folder with --out"
+	case errors.Is(err, syscall.ENOSPC):
+		return "make room, or choose another folder with --out"
 	}
-	return nil
-}
-
-func count(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
-}
-
-// showPlan prints which photos are of which jar.
-func showPlan(w io.Writer, plan *batch.Plan, shard batch.Shard) error {
-	troubled, photos, jars := 0, 0, 0
-	for i := range plan.Jars {
-		j := &plan.Jars[i]
-		if !shard.Has(j.ID) {
-			continue
-		}
-		jars++
-		o := plan.Outline(j)
-		fmt.Fprintf(w, "%s (by %s)\n", j.Name, j.Why)
-		for _, p := range o.Photos {
-			time := "time not known"
-			if p.From != "" {
-				time = p.Elapsed + ", " + timeFrom[p.From]
-			}
-			fmt.Fprintf(w, "    %s: %s\n", p.File, time)
-		}
-		for _, r := range j.Records {
-			fmt.Fprintf(w, "    %s\n", r)
-		}
-		for _, no := range o.Problems {
-			fmt.Fprintf(w, "  ! %s\n    what to do: %s\n", no.Text, no.Remedy)
-		}
-		if len(o.Problems) > 0 {
-			troubled++
-		}
-		photos += len(j.Photos)
-	}
-	showLeft(w, plan.Left)
-	for _, n := range plan.Notes {
-		fmt.Fprintf(w, "note: %s\n", n)
-	}
-	fmt.Fprintf(w, "%s, %s; %d likely to be refused (marked !), %d not sorted\n", count(jars, "jar"), count(photos, "photo"), troubled, len(plan.Left))
-	_, err := fmt.Fprintln(w, "nothing was read: leave out --dry-run to read")
-	return err
-}
-
-// timeFrom says where a photo's time comes from.
-var timeFrom = map[string]string{record.FromStated: "stated", record.FromName: "from its name", record.FromEXIF: "by the camera's clock"}
-
-func showLeft(w io.Writer, left []batch.Left) {
-	if len(left) == 0 {
-		return
-	}
-	fmt.Fprintln(w, "not sorted:")
-	for _, l := range left {
-		fmt.Fprintf(w, "    %s: %s\n      what to do: %s\n", l.Path, l.Text, l.Remedy)
-	}
+	return "choose another folder with --out, or see that this one can be written into"
 }

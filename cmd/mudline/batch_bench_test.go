@@ -71,7 +71,7 @@ func BenchmarkBatchPhoto(b *testing.B) {
 		}
 		decode += cpuTime() - start
 		bare += read(pictures)
-		with += read(renderJar)
+		with += read(renderIn(nil))
 	}
 	b.ReportMetric(float64(bare)/float64(decode), "x-decode")
 	b.ReportMetric(float64(with)/float64(decode), "x-decode-html")

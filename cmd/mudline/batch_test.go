@@ -4,12 +4,15 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"fmt"
 	"image"
 	_ "image/jpeg"
 	"os"
 	"path/filepath"
 	"strings"
+	"syscall"
 	"testing"
+	"time"
 
 	"github.com/santhosh-tekuri/jsonschema/v6"
 	"github.com/stretchr/testify/assert"
@@ -74,6 +77,13 @@ func TestBatch(t *testing.T) {
 	assert.Equal(t, statusOK, r.status)
 	assert.False(t, r.analysisRan)
 	assert.Contains(t, r.out, "2 jars: 2 read, 0 refused (2 had been read before)")
+
+	r = batchRun(t, t.Context(), "batch", root, "--language", "fr")
+	require.Equal(t, statusOK, r.status, r.err)
+	assert.Contains(t, r.out, "2 jars: 2 read, 0 refused\n", "reports in another language are made anew")
+	assert.Contains(t, string(content(t, filepath.Join(root+"-read", "plot2", "report.html"))), `<html lang="fr">`)
+	r = batchRun(t, t.Context(), "batch", root, "--language", "xx")
+	assert.Equal(t, statusInput, r.status)
 }
 
 func TestBatchStatuses(t *testing.T) {
@@ -160,7 +170,7 @@ func TestDryRun(t *testing.T) {
 	require.Equal(t, statusOK, r.status, r.err)
 	assert.False(t, r.analysisRan)
 	assert.NoDirExists(t, root+"-read")
-	for _, want := range []string{"plot 1 (by its own folder)\n    a_1min.jpg: 1 min, from its name\n    b.jpg: time not known\n", "plot2 (by file name)\n",
+	for _, want := range []string{"plot 1 (in its own folder)\n    a_1min.jpg: 1 min, from its name\n    b.jpg: time not known\n", "plot2 (by file name)\n",
 		"  ! b.jpg does not say when it was taken", "  ! plot2.jar.yaml:1: temp", "not sorted:\n    IMG_1.jpg", "2 jars, 3 photos; 2 likely to be refused (marked !), 1 not sorted\n"} {
 		assert.Contains(t, r.out, want)
 	}
@@ -237,4 +247,55 @@ func TestBatchReadsTheSamples(t *testing.T) {
 		}
 		assert.FileExists(t, filepath.Join(out, one.Folder, batch.ReportName))
 	}
+}
+
+// The time left is that of the rest at the speed so far, in words.
+func TestTimeLeft(t *testing.T) {
+	for _, x := range []struct {
+		done, total int
+		spent       time.Duration
+		want        string
+	}{
+		{1, 100, time.Minute, "reading photos"},
+		{10, 100, time.Second, "reading photos"},
+		{10, 100, 10 * time.Second, "reading photos, about 90 s left"},
+		{10, 150, 61 * time.Second, "reading photos, about 14 min left"},
+		{10, 1000, 2 * time.Minute, "reading photos, about 3 h 18 min left"},
+	} {
+		assert.Equal(t, x.want, remaining(x.done, x.total, x.spent))
+	}
+}
+
+// Jars that are gone are told of, and removed only where that is asked for.
+func TestBatchPrune(t *testing.T) {
+	root := club(t, map[string]string{"plot 1/a_1min.jpg": "", "plot 2/a_1min.jpg": "", "group 3/readme.txt": "", "plot 1/Jar.yaml.txt": "temp: 12"})
+	require.Equal(t, statusOK, batchRun(t, t.Context(), "batch", root).status)
+	require.NoError(t, os.RemoveAll(filepath.Join(root, "plot 2")))
+	old := filepath.Join(root+"-read", "plot 2")
+	for _, more := range []string{"--dry-run", "--jobs=1"} {
+		r := batchRun(t, t.Context(), "batch", root, more)
+		require.Equal(t, statusOK, r.status, r.err)
+		assert.Contains(t, r.out, "--prune removes them:\n    plot 2: "+old+"\n")
+		assert.DirExists(t, old)
+		for _, note := range []string{"note: there are no photos in group 3/, so it is no jar.\n", "note: plot 1/Jar.yaml.txt is not read: a record is called jar.yaml or NAME.jar.yaml"} {
+			assert.Contains(t, r.out+r.err, note)
+		}
+	}
+	r := batchRun(t, t.Context(), "batch", root, "--prune", "--shard", "1/2")
+	assert.Equal(t, statusInput, r.status)
+	assert.Contains(t, r.err, "--prune looks at all jars")
+	r = batchRun(t, t.Context(), "batch", root, "--prune")
+	assert.Equal(t, statusOK, r.status)
+	assert.Contains(t, r.out, "removed the results of 1 jar whose photos are no longer in the folder\n")
+	assert.NoDirExists(t, old)
+}
+
+// The hint fits the fault.
+func TestBatchHints(t *testing.T) {
+	r := batchRun(t, t.Context(), "batch", club(t, map[string]string{"a/x_1min.jpg": "", "jar.yaml": "temp: hot"}))
+	assert.Equal(t, statusInput, r.status)
+	assert.Contains(t, r.err, "hint: correct it: it holds for all jars of the folder")
+	assert.Equal(t, "make room, or choose another folder with --out", outHint(&batch.WriteError{Folder: "x", Err: syscall.ENOSPC}))
+	assert.Contains(t, outHint(&batch.WriteError{Folder: "x", Err: os.ErrPermission}), "can be written into")
+	assert.Equal(t, "wait until it ends, or choose another folder with --out", outHint(fmt.Errorf("%w into x", batch.ErrBusy)))
 }

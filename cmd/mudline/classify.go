@@ -78,17 +78,17 @@ type typedSoil struct {
 	rounding float64
 }
 
-var percentPattern = regexp.MustCompile(`^([0-9]{1,3})(?:[.,]([0-9]{1,9}))?\s*%?$`)
+var percentPattern = regexp.MustCompile(`^([0-9]{0,3})(?:[.,]([0-9]{0,9}))?\s*%?$`)
 
-// parsePercent reads "40", "40 %", "40.5" or "40,5", with half a unit of its
+// parsePercent reads "40", "40 %", "40.5", "40,5" or ".5", with half a unit of its
 // last digit.
 func parsePercent(name, s string) (v, rounding float64, err error) {
 	const hint = "write percent by weight, as in --sand 40 --clay 20"
 	m := percentPattern.FindStringSubmatch(strings.TrimSpace(s))
-	if m == nil {
+	if m == nil || m[1]+m[2] == "" {
 		return 0, 0, badInput(hint, "--%s: %q is not a percentage from 0 to 100", name, s)
 	}
-	if v, err = strconv.ParseFloat(m[1]+"."+m[2]+"0", 64); err != nil || v > 100 {
+	if v, err = strconv.ParseFloat("0"+m[1]+"."+m[2]+"0", 64); err != nil || v > 100 {
 		return 0, 0, badInput(hint, "--%s: %s is outside 0 to 100 percent", name, s)
 	}
 	return v, math.Pow10(-len(m[2])) / 2, nil
@@ -118,7 +118,7 @@ func parseSoil(sand, silt, clay string) (typedSoil, error) {
 	t.sum = t.Sum()
 	slack += 1e-9 // decimal numbers do not add up exactly
 	switch {
-	case largest <= 1 && (given == 2 || math.Abs(t.sum-1) < 0.05):
+	case 0 < largest && largest <= 1 && (given == 2 || math.Abs(t.sum-1) < 0.05):
 		// 0.4 and 0.2 would be read as 99.4 % of the third.
 		return t, badInput("if they are shares of one, multiply by 100; if they are percent, give all three",
 			"the percentages given are all 1 or less")

@@ -159,7 +159,8 @@ func TestClassifyMistakes(t *testing.T) {
 		{"--sand 60 --clay 50", "the two add up to 110, more than 100"},
 		{"--sand 80.5 --silt 13.2 --clay 15.0", "add up to 108.7, not to 100; rounding explains at most 0.15"},
 		{"--sand 40 --silt 30 --clay 20", "add up to 90"},
-		{"--sand 0.4 --clay 0.2", "all 1 or less"},
+		{"--sand 0.4 --clay 0.2", "all 1 or less"}, {"--sand 1 --clay 0", "all 1 or less"},
+		{"--sand 0 --silt 0 --clay 0", "add up to 0"}, {"--sand . --clay 20", "not a percentage"}, {"--sand % --clay 20", "not a percentage"},
 		{"--sand 0.4 --silt 0.4 --clay 0.2", "all 1 or less"},
 		{"--sand 40 --clay 20 --system uk", "no published definition"},
 		{"--sand 40 --clay 20 --system mars", "use usda, canadian or international"},
@@ -174,6 +175,9 @@ func TestClassifyMistakes(t *testing.T) {
 			}
 		}
 	}
+	assert.Equal(t, percentage{0, 100, 0}, classified(t, "--sand", "0", "--clay", "0").Fractions, "none of two leaves all for the third")
+	assert.Equal(t, percentage{0, 0, 100}, classified(t, "--sand", "0.0", "--silt", "0 %").Fractions)
+	assert.Equal(t, percentage{0.5, 19.5, 80}, classified(t, "--sand", ".5", "--clay", "80.").Fractions)
 	assert.Equal(t, percentage{0.4, 0.4, 99.2}, classified(t, "--sand", "0.4", "--silt", "0.4", "--clay", "99.2").Fractions, "all three settle it")
 }
 

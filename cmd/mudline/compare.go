@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -37,12 +38,13 @@ Each PATH is a folder with the photos of one jar, which are read; or a reading.j
 or a folder that holds one and no photos, as read --out leaves it.
 
 A jar that cannot be read does not stop the others: it stands in the table with the
-reason, and the exit status is 3. 2 is a mistake in what was given.`,
+reason, and the exit status is 3. 2 is a mistake in what was given. A file among them
+that is no reading, as one named by a * may be, is left out with a warning.`,
 		Example: `  mudline compare plot-7/ plot-9/ plot-12/ --sort clay
   mudline compare plot-7-read/ plot-9-read/reading.json --csv`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) < 2 {
-				return badInput("mudline compare FOLDER FOLDER...; one jar by itself is for mudline read", "two jars or more are needed, %d named", len(args))
+				return badInput("mudline compare FOLDER FOLDER..., or FOLDER/* for all jars in a folder; one jar by itself is for mudline read", "two jars or more are needed, %d named", len(args))
 			}
 			return nil
 		},
@@ -108,31 +110,63 @@ type source struct {
 	rec    *record.Record
 }
 
+// strayFile is a file that is no reading, and is not called one.
+type strayFile struct{ error }
+
+func (s strayFile) Unwrap() error { return s.error }
+
 // openSources looks at every path before any photo is read, so that a mistake in
-// the last shows at once.
+// the last shows at once. Stray files are left out where jars enough remain.
 func openSources(cmd *cobra.Command, paths []string) ([]source, error) {
 	var out []source
-	seen := map[string]bool{}
+	var strays []strayFile
+	seen := map[string]string{}
 	for _, path := range paths {
-		abs, err := filepath.Abs(path)
-		if err != nil {
-			return nil, badInput("", "cannot read %s: %w", path, err)
-		}
-		if seen[abs] {
+		place := placeOf(path)
+		if earlier, ok := seen[place]; ok {
+			if earlier != path {
+				return nil, badInput("name each jar once", "%s and %s are the same jar", earlier, path)
+			}
 			return nil, badInput("name each jar once", "%s is named twice", path)
 		}
-		seen[abs] = true
+		seen[place] = path
 		s, err := openSource(cmd, path)
 		var refusal *reading.Refusal
-		if errors.As(err, &refusal) {
+		var stray strayFile
+		switch {
+		case errors.As(err, &stray):
+			strays = append(strays, stray)
+			continue
+		case errors.As(err, &refusal):
 			s.jar = compare.Jar{Name: nameOf(path), Refused: refusal}
-		} else if err != nil {
+		case err != nil:
 			return nil, err
 		}
 		s.jar.Source = path
 		out = append(out, s)
 	}
+	if len(strays) > 0 && len(out) < 2 {
+		return nil, strays[0]
+	}
+	for _, s := range strays {
+		fmt.Fprintf(cmd.ErrOrStderr(), "warning: left out: %v\n", s)
+	}
 	return out, nil
+}
+
+// placeOf is where a path leads: the same for a folder, the reading in it and a link.
+func placeOf(path string) string {
+	place, err := filepath.Abs(path)
+	if err != nil {
+		place = filepath.Clean(path)
+	}
+	if led, err := filepath.EvalSymlinks(place); err == nil {
+		place = led
+	}
+	if filepath.Base(place) == reading.FileName {
+		place = filepath.Dir(place)
+	}
+	return place
 }
 
 func openSource(cmd *cobra.Command, path string) (s source, err error) {
@@ -143,9 +177,13 @@ func openSource(cmd *cobra.Command, path string) (s source, err error) {
 	case err != nil:
 		return s, badInput("", "cannot read %s: %w", path, err)
 	case !info.IsDir() && files.IsPhoto(filepath.Base(path)):
-		return s, badInput("put the photos of a jar into a folder of its own, and name that", "%s is a single photo", path)
+		return s, strayFile{badInput("put the photos of a jar into a folder of its own, and name that", "%s is a single photo, not the folder of a jar", path)}
 	case !info.IsDir():
 		s.jar, err = readReading(path)
+		var input *inputError
+		if errors.As(err, &input) && filepath.Base(path) != reading.FileName {
+			err = strayFile{err}
+		}
 		return s, err
 	}
 	s.photos, err = findPhotos([]string{path})
@@ -172,7 +210,7 @@ func readReading(path string) (compare.Jar, error) {
 	if err != nil {
 		return compare.Jar{}, badInput("", "%w", err)
 	}
-	r, err := reading.Decode(data)
+	r, err := reading.Decode(bytes.TrimPrefix(data, []byte("\ufeff"))) // some editors write it
 	var refusal *reading.Refusal
 	if errors.As(err, &refusal) {
 		return compare.Jar{}, refusal

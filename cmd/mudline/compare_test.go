@@ -40,6 +40,9 @@ func TestCompareTakesPhotosAndReadings(t *testing.T) {
 	out := folder(t, map[string]string{"a_1min.read.png": ""})
 	readingFile(t, out, "kept", 30)
 	file := readingFile(t, t.TempDir(), "", 40)
+	text, err := os.ReadFile(file)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(file, append([]byte("\ufeff"), text...), 0o644)) // as an editor may leave it
 	r := command(t, nil, "compare", photos, out, file, "--sort", "clay")
 	require.Equal(t, statusOK, r.status, r.err)
 	assert.Equal(t, []string{"a_1min.jpg"}, r.photos)
@@ -94,13 +97,16 @@ func TestCompareMistakes(t *testing.T) {
 	a, b := folder(t, map[string]string{"a.jpg": ""}), folder(t, map[string]string{"b.jpg": ""})
 	broken := folder(t, map[string]string{reading.FileName: `{"version":7}`})
 	bad := folder(t, map[string]string{"a.jpg": "", "jar.yaml": "colour: red\n"})
+	kept := readingFile(t, t.TempDir(), "kept", 30)
 	for _, c := range []struct {
 		args []string
 		want string
 	}{
 		{[]string{}, "two jars or more are needed"},
 		{[]string{a}, "mudline read"},
-		{[]string{a, a + string(filepath.Separator)}, "is named twice"},
+		{[]string{a, a + string(filepath.Separator)}, "are the same jar"},
+		{[]string{a, b, a}, "is named twice"},
+		{[]string{filepath.Dir(kept), kept}, "are the same jar"},
 		{[]string{a, filepath.Join(b, "none")}, "does not exist"},
 		{[]string{a, filepath.Join(b, "b.jpg")}, "is a single photo"},
 		{[]string{a, broken}, "version 7"},
@@ -115,6 +121,28 @@ func TestCompareMistakes(t *testing.T) {
 		assert.Empty(t, r.out, c.args)
 		assert.False(t, r.analysisRan, "a mistake shows before any photo is read: %s", c.args)
 	}
+}
+
+// What a * names beside the jars is left out and named; a reading that is broken is
+// not, since its jar was meant.
+func TestCompareLeavesStrayFilesOut(t *testing.T) {
+	a, b := folder(t, map[string]string{"a.jpg": ""}), folder(t, map[string]string{"b.jpg": "", "README.md": "# Jars", "batch.json": `{"jars":[]}`})
+	kept := readingFile(t, t.TempDir(), "kept", 30)
+	readme, list, photo := filepath.Join(b, "README.md"), filepath.Join(b, "batch.json"), filepath.Join(b, "b.jpg")
+	r := command(t, nil, "compare", readme, kept, list, a, photo, "--json")
+	require.Equal(t, statusOK, r.status, r.err)
+	var c compare.Comparison
+	require.NoError(t, json.Unmarshal([]byte(r.out), &c))
+	assert.Len(t, c.Jars, 2)
+	for _, want := range []string{"warning: left out: " + readme + ": it is not a reading", "warning: left out: " + list, "warning: left out: " + photo + " is a single photo"} {
+		assert.Contains(t, r.err, want)
+	}
+	broken := folder(t, map[string]string{reading.FileName: `{"version":7}`})
+	r = command(t, nil, "compare", a, b, filepath.Join(broken, reading.FileName))
+	assert.Equal(t, statusInput, r.status)
+	r = command(t, nil, "compare", readme, a)
+	assert.Equal(t, statusInput, r.status, "one jar alone is not compared")
+	assert.Contains(t, r.err, "hint: name a reading.json")
 }
 
 func TestCompareStopsWhenInterrupted(t *testing.T) {

@@ -36,6 +36,9 @@ func handCommandAsking(open func(cmd *cobra.Command, byTheLine bool) (asker, err
 the same soil. Without answers among the options each test is asked for, with
 how to do it; any can be skipped. With answers nothing is asked.
 
+Answers that cannot be true of one handful are asked back: a ribbon of a soil that
+keeps no ball, one of 900 mm. Given as options they are refused and not written.
+
 Only the hand test in ` + record.FileName + ` is written, the rest stays as it is. Ctrl-C
 leaves the file untouched. For screen readers --by-the-line asks in plain lines;
 so does ACCESSIBLE=1 in the environment.`,
@@ -45,6 +48,9 @@ so does ACCESSIBLE=1 in the environment.`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 1 {
 				return badInput("mudline hand FOLDER", "one folder is needed, %d are named", len(args))
+			}
+			if args[0] == "" {
+				return badInput("mudline hand FOLDER", "the name of the folder is empty")
 			}
 			return nil
 		},
@@ -91,7 +97,28 @@ func (o *handOptions) stated(f *pflag.FlagSet) (hand feel.Observation, any bool,
 	if any && hand.Empty() {
 		return hand, any, badInput("leave the options out to be asked", "the options answer nothing")
 	}
+	if questions, _ := doubts(hand); questions != "" {
+		return hand, any, badInput("feel again and correct the options, or leave them out to be asked", "nothing was written: %s", questions)
+	}
 	return hand, any, nil
+}
+
+// doubts are what the answers raise, a paragraph each, and the questions to put
+// again. Soil to be put down raises none.
+func doubts(hand feel.Observation) (text string, again []feel.Question) {
+	if hand.Smell == feel.Fuel {
+		return "", nil
+	}
+	var asked, keys []string
+	for _, c := range feel.Conflicts(hand) {
+		asked, keys = append(asked, c.Ask), append(keys, c.Keys...)
+	}
+	for _, q := range feel.Questions() {
+		if slices.Contains(keys, q.Key) {
+			again = append(again, q)
+		}
+	}
+	return strings.Join(asked, "\n"), again
 }
 
 func (o *handOptions) run(cmd *cobra.Command, folder string, open func(*cobra.Command, bool) (asker, error)) error {
@@ -135,13 +162,34 @@ func (o *handOptions) ask(cmd *cobra.Command, path string, earlier *feel.Observa
 		hand = *earlier
 		hand.RibbonsMM = slices.Clone(earlier.RibbonsMM)
 		if !o.replace {
-			change, err := form.confirm(path + " holds a hand test already. Change its answers?")
+			change, err := form.confirm("", path+" holds a hand test already. Change its answers?", false)
 			if err != nil || !change {
 				return feel.Observation{}, err
 			}
 		}
 	}
-	return hand, form.all(&hand)
+	if err := form.put(&hand, feel.Questions()); err != nil {
+		return hand, err
+	}
+	return hand, askBack(form, &hand)
+}
+
+// askBack asks again what does not go together, until it does or the person stands
+// by it: then it is recorded, and nothing is made of it.
+func askBack(form asker, hand *feel.Observation) error {
+	for {
+		text, again := doubts(*hand)
+		if text == "" {
+			return nil
+		}
+		yes, err := form.confirm(text, "Answer that again?", true)
+		if err != nil || !yes {
+			return err
+		}
+		if err := form.put(hand, again); err != nil {
+			return err
+		}
+	}
 }
 
 // handRecord finds the record that a hand test goes into: empty if there is none.

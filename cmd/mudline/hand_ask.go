@@ -21,10 +21,12 @@ import (
 
 // asker puts questions to a person. Its errors are errStopped, or a fault.
 type asker interface {
-	// confirm asks for a yes or a no.
-	confirm(question string) (bool, error)
-	// all asks every question of the hand test, starting from the answers in it.
-	all(*feel.Observation) error
+	// confirm asks for a yes or a no, after what there is to know first; on a
+	// screen, Enter alone gives the usual answer.
+	confirm(first, question string, usual bool) (bool, error)
+	// put asks questions of the hand test, starting from the answers in it, up to
+	// one after whose answer the soil should not be handled any more.
+	put(*feel.Observation, []feel.Question) error
 }
 
 // inTerminal asks on the terminal; the answers to the program stay on stdout.
@@ -50,28 +52,44 @@ type screenForm struct {
 	size []tea.ProgramOption
 }
 
-func (s screenForm) confirm(question string) (yes bool, err error) {
-	return yes, s.show(huh.NewGroup(huh.NewConfirm().Title(question).Value(&yes)))
+func (s screenForm) confirm(first, question string, usual bool) (bool, error) {
+	yes := usual
+	err := s.show(huh.NewGroup(huh.NewConfirm().Title(question).Description(first).Value(&yes)))
+	return yes, err
 }
 
-func (s screenForm) all(o *feel.Observation) error {
-	questions := feel.Questions()
+func (s screenForm) put(o *feel.Observation, questions []feel.Question) error {
 	answers := make([]string, len(questions))
 	pages := make([]*huh.Group, len(questions))
 	for i, q := range questions {
 		answers[i] = answerOf(*o, q)
-		pages[i] = questionPage(q, &answers[i], fmt.Sprintf("%d of %d  ", i+1, len(questions)))
+		pages[i] = questionPage(q, &answers[i], fmt.Sprintf("%d of %d  ", i+1, len(questions))).
+			WithHideFunc(func() bool { return endsAt(questions[:i], answers) })
 	}
 	fmt.Fprintln(s.out, "Enter alone skips a question, Shift+Tab goes back, Ctrl-C writes nothing.")
 	if err := s.show(pages...); err != nil {
 		return err
 	}
 	for i, q := range questions {
+		if endsAt(questions[:i], answers) {
+			return nil
+		}
 		if err := setAnswer(o, q, answers[i]); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// endsAt says that after these questions with their answers nothing more is to be
+// done with the soil.
+func endsAt(asked []feel.Question, answers []string) bool {
+	for i, q := range asked {
+		if q.Key == feel.SmellKey && answers[i] == string(feel.Fuel) {
+			return true
+		}
+	}
+	return false
 }
 
 // questionPage is one question with how to do its test.
@@ -169,13 +187,15 @@ func (l lineForm) line(prompt string) (string, error) {
 	return "", errStopped
 }
 
-func (l lineForm) confirm(question string) (bool, error) {
-	text, err := l.line(question + " Type yes or no: ")
+func (l lineForm) confirm(first, question string, _ bool) (bool, error) {
+	if first != "" {
+		first = "\n" + first + "\n"
+	}
+	text, err := l.line(first + question + " Type yes or no: ")
 	return strings.HasPrefix(strings.ToLower(text), "y"), err
 }
 
-func (l lineForm) all(o *feel.Observation) error {
-	questions := feel.Questions()
+func (l lineForm) put(o *feel.Observation, questions []feel.Question) error {
 	for i, q := range questions {
 		fmt.Fprintf(l.out, "\nQuestion %d of %d: %s\n%s\n", i+1, len(questions), q.Ask, q.How)
 		for n, c := range q.Choices {
@@ -183,6 +203,9 @@ func (l lineForm) all(o *feel.Observation) error {
 		}
 		if err := l.one(o, q); err != nil {
 			return err
+		}
+		if q.Key == feel.SmellKey && o.Smell == feel.Fuel {
+			return nil
 		}
 	}
 	return nil

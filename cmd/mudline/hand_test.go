@@ -61,8 +61,19 @@ func TestHandByOptions(t *testing.T) {
 	assert.Equal(t, []string{"jar.yaml"}, names(t, dir))
 }
 
-// Soil that smells of fuel is to be put down: nothing is made of the rest.
+// Soil that smells of fuel is to be put down: nothing is made of the rest, and no
+// further test is asked for.
 func TestHandStopsAtFuel(t *testing.T) {
+	dir := folder(t, map[string]string{"jar.yaml": "hand: {ball: firm, ribbons: [30 mm]}\n"})
+	told, asked, err := hand(t, "2\n\n\n\n\nfuel\n", dir, "--replace")
+	require.NoError(t, err)
+	assert.Contains(t, told, "Do not handle it any")
+	assert.Contains(t, told, "ask your local environment\noffice", "where to turn")
+	assert.NotContains(t, asked, "knead it until")
+	rec, err := readRecord(dir)
+	require.NoError(t, err)
+	assert.Equal(t, feel.Observation{Hands: feel.Practised, Smell: feel.Fuel, Ball: feel.FirmBall, RibbonsMM: []float64{30}}, *rec.Hand, "earlier answers stay")
+
 	out, _, err := hand(t, "", folder(t, nil), "--smell", "fuel", "--ball", "firm")
 	require.NoError(t, err)
 	assert.Contains(t, out, "Do not handle it any")
@@ -97,7 +108,7 @@ func TestHandAsksByTheLine(t *testing.T) {
 	assert.Contains(t, asked, `That cannot be taken: "9" is none of the answers for kneaded: yes, no`)
 
 	// Again: earlier answers are kept by Enter and taken back by a minus sign.
-	_, asked, err = hand(t, "yes\n"+strings.Repeat("\n", 7)+"-\n\n5 cm\n\n\n\n", dir)
+	_, asked, err = hand(t, "yes\n"+strings.Repeat("\n", 7)+"-\n\n4 cm\n\n\n\n", dir)
 	require.NoError(t, err)
 	assert.Contains(t, asked, "Enter keeps 30, 31.75 mm, a minus sign takes it back")
 	rec, err = readRecord(dir)
@@ -105,7 +116,7 @@ func TestHandAsksByTheLine(t *testing.T) {
 	assert.Equal(t, feel.Practised, rec.Hand.Hands)
 	assert.Empty(t, rec.Hand.Failure)
 	assert.Empty(t, rec.Hand.Ball, "taken back")
-	assert.Equal(t, []float64{50}, rec.Hand.RibbonsMM)
+	assert.Equal(t, []float64{40}, rec.Hand.RibbonsMM)
 }
 
 func TestHandLeavesTheFileAlone(t *testing.T) {
@@ -133,7 +144,7 @@ func TestHandLeavesTheFileAlone(t *testing.T) {
 	ctx, stop := context.WithCancel(t.Context())
 	stop()
 	silent, _ := io.Pipe() // a person who types nothing
-	require.ErrorIs(t, newLineForm(ctx, silent, io.Discard).all(&feel.Observation{}), errStopped)
+	require.ErrorIs(t, newLineForm(ctx, silent, io.Discard).put(&feel.Observation{}, feel.Questions()), errStopped)
 }
 
 func TestHandIntoAFolderThatCannotBeWritten(t *testing.T) {
@@ -159,6 +170,7 @@ func TestHandMistakesAreExplained(t *testing.T) {
 		want string
 	}{
 		{nil, "one folder is needed, 0 are named"},
+		{[]string{"", "--ball", "firm"}, "the name of the folder is empty"},
 		{[]string{filepath.Join(dir, "plto-7"), "--ball", "firm"}, "plto-7 does not exist"},
 		{[]string{filepath.Join(dir, "a.jpg"), "--ball", "firm"}, "is not a folder"},
 		{[]string{bad, "--ball", "firm"}, "colour: unknown key"},
@@ -208,22 +220,61 @@ func TestHandJSONAndWhatHandsSay(t *testing.T) {
 	assert.Equal(t, "sand", sandy.Hand.Classes[0].Name)
 	assert.Nil(t, sandy.Hand.RibbonMM.SD, "one ribbon has no spread")
 
-	for _, odd := range [][]string{{"--ball", "none", "--ribbon", "50mm"}, {"--ball", "firm", "--ribbon", "900mm"}} {
-		got := read(odd...)
-		assert.NotEmpty(t, got.Hand.Questions, odd)
-		assert.Empty(t, got.Hand.Classes, odd)
-		assert.Nil(t, got.Hand.Clay, odd)
+	colour := read("--colour-dry", "brown", "--smell", "sour")
+	assert.Contains(t, colour.Hand.Text, "says nothing of the texture")
+	assert.Empty(t, colour.Hand.Classes)
+}
+
+// Given as options, what cannot be true of one handful is asked back and not written.
+func TestHandOptionsThatConflict(t *testing.T) {
+	for _, c := range []struct {
+		args []string
+		want string
+	}{
+		{[]string{"--ball", "none", "--ribbon", "50mm"}, "no ball holds together, but a ribbon of 50 mm (1.97 in)"},
+		{[]string{"--ball", "firm", "--ribbon", "900mm", "--json"}, "One ribbon is 900 mm (35.4 in) long"},
+		{[]string{"--grit", "strong", "--smooth", "strong", "--sticky", "none", "--ribbon", "80mm"}, "only one of them can be felt above all"},
+	} {
+		dir := folder(t, nil)
+		out, _, err := hand(t, "", append([]string{dir}, c.args...)...)
+		var input *inputError
+		require.ErrorAs(t, err, &input, c.args)
+		assert.ErrorContains(t, err, "nothing was written")
+		assert.ErrorContains(t, err, c.want)
+		assert.Empty(t, out)
+		assert.Empty(t, names(t, dir))
 	}
-	out, _, err := hand(t, "", folder(t, nil), "--ball", "none", "--ribbon", "50mm")
+}
+
+// By the line it is asked again, as often as it takes, and only what does not go
+// together; whoever stands by it has it recorded, and nothing is made of it.
+func TestHandAsksBack(t *testing.T) {
+	start := strings.Repeat("\n", 7) + "1\n\n50 mm\n\n\n\n" // no ball, and a ribbon of 50 mm
+	dir := folder(t, nil)
+	out, asked, err := hand(t, start+"yes\n\n900 mm\nyes\n30 mm\nyes\n3\n\n", dir)
+	require.NoError(t, err)
+	for _, want := range []string{"no ball holds together, but a ribbon of 50 mm", "Answer that again? Type yes or no: ", "One ribbon is 900 mm", "Question 1 of 2: Does a ball"} {
+		assert.Contains(t, asked, want)
+	}
+	assert.Contains(t, out, "From the hands alone")
+	rec, err := readRecord(dir)
+	require.NoError(t, err)
+	assert.Equal(t, feel.Observation{Ball: feel.FirmBall, RibbonsMM: []float64{30}}, *rec.Hand)
+
+	dir = folder(t, nil)
+	out, _, err = hand(t, start+"no\n", dir)
 	require.NoError(t, err)
 	assert.Contains(t, out, "do not go together")
 	assert.NotContains(t, out, "From the hands alone")
 	for _, line := range strings.Split(out, "\n")[1:] { // the first names a file
 		assert.LessOrEqual(t, len(line), handWidth, line)
 	}
-	colour := read("--colour-dry", "brown", "--smell", "sour")
-	assert.Contains(t, colour.Hand.Text, "says nothing of the texture")
-	assert.Empty(t, colour.Hand.Classes)
+	rec, err = readRecord(dir)
+	require.NoError(t, err)
+	assert.Equal(t, feel.Observation{Ball: feel.NoBall, RibbonsMM: []float64{50}}, *rec.Hand)
+
+	_, _, err = hand(t, start, folder(t, nil)) // the input ends before an answer
+	require.ErrorIs(t, err, errStopped)
 }
 
 // screen is a terminal that knows when it was last drawn on.
@@ -271,31 +322,50 @@ func TestScreenForm(t *testing.T) {
 			"3 cm, 4 cm", enter, enter, enter, enter}, feel.Observation{Hands: feel.Practised, StonesOut: feel.Yes, ColourDry: "b", Kneaded: feel.No,
 			Ball: feel.FirmBall, RibbonsMM: []float64{30, 40}}, nil},
 		"a wrong answer is not passed": {[]string{enter, enter, "12YR 4/3", enter, "\x03"}, feel.Observation{}, errStopped},
+		"fuel ends it":                 {[]string{end, enter, enter, enter, enter, enter, end, enter}, feel.Observation{Hands: feel.Practised, Smell: feel.Fuel}, nil},
 		"Ctrl-C":                       {[]string{down, enter, "\x03"}, feel.Observation{}, errStopped},
 	} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
-			ctx, stop := context.WithTimeout(t.Context(), time.Minute)
-			defer stop()
-			in, keys := io.Pipe()
-			defer in.Close()
-			out := &screen{}
-			go func() {
-				drawn := 0
-				for _, k := range c.keys {
-					drawn = out.settle(ctx, drawn)
-					if _, err := io.WriteString(keys, k); err != nil {
-						return
-					}
-				}
-			}()
 			var got feel.Observation
-			err := screenForm{ctx, in, out, []tea.ProgramOption{tea.WithWindowSize(80, 24)}}.all(&got)
-			require.NoError(t, ctx.Err(), "the form still waits for a key")
+			err := typing(t, c.keys...).put(&got, feel.Questions())
 			require.ErrorIs(t, err, c.err)
 			assert.Equal(t, c.want, got)
 		})
 	}
+	for name, c := range map[string]struct {
+		key         string
+		usual, want bool
+	}{"Enter alone says yes": {enter, true, true}, "Enter alone says no": {enter, false, false}, "n": {"n", true, false}, "y": {"y", false, true}} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			yes, err := typing(t, c.key).confirm("Two answers do not go together.", "Answer that again?", c.usual)
+			require.NoError(t, err)
+			assert.Equal(t, c.want, yes)
+		})
+	}
+}
+
+// typing is a form on a screen before which somebody types these keys.
+func typing(t *testing.T, list ...string) screenForm {
+	ctx, stop := context.WithTimeout(t.Context(), time.Minute)
+	in, keys := io.Pipe()
+	t.Cleanup(func() {
+		assert.NotErrorIs(t, ctx.Err(), context.DeadlineExceeded, "the form still waits for a key")
+		stop()
+		in.Close()
+	})
+	out := &screen{}
+	go func() {
+		drawn := 0
+		for _, k := range list {
+			drawn = out.settle(ctx, drawn)
+			if _, err := io.WriteString(keys, k); err != nil {
+				return
+			}
+		}
+	}()
+	return screenForm{ctx, in, out, []tea.ProgramOption{tea.WithWindowSize(80, 24)}}
 }
 
 func TestReadTakesTheHandAndTheGround(t *testing.T) {

@@ -39,13 +39,14 @@ one batch, 1 a fault of the program.`,
 			}
 			sum, err := batch.Merge(args, out)
 			var write *batch.WriteError
-			if errors.As(err, &write) {
-				return badInput("choose another folder with --out, or make room", "%w", err)
+			if errors.As(err, &write) || errors.Is(err, batch.ErrBusy) {
+				return &inputError{err, outHint(err)}
 			}
 			if err != nil {
 				return &inputError{err, "mudline merge --help says what can be joined"}
 			}
 			fmt.Fprintf(cmd.OutOrStdout(), "%s: %d read, %d refused; look at %s\n", count(sum.Jars, "jar"), sum.Read, sum.Refused, filepath.Join(out, "index.html"))
+			showGone(cmd.OutOrStdout(), sum.Gone, out)
 			return ended(sum, 0)
 		},
 	}

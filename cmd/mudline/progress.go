@@ -3,15 +3,19 @@ package main
 import (
 	"io"
 	"os"
+	"time"
 
 	"github.com/schollz/progressbar/v3"
 	"golang.org/x/term"
+
+	"mudline/internal/record"
 )
 
 // progress shows how far the reading is, on a terminal only.
 type progress struct {
-	out io.Writer
-	bar *progressbar.ProgressBar
+	out   io.Writer
+	bar   *progressbar.ProgressBar
+	start time.Time
 }
 
 func newProgress(stderr io.Writer) *progress {
@@ -27,11 +31,27 @@ func (p *progress) step(done, total int) {
 		return
 	}
 	if p.bar == nil {
-		p.bar = progressbar.NewOptions(total, progressbar.OptionSetWriter(p.out),
-			progressbar.OptionSetDescription("reading"), progressbar.OptionClearOnFinish())
+		p.start = time.Now()
+		// 80 columns hold it all.
+		p.bar = progressbar.NewOptions(total, progressbar.OptionSetWriter(p.out), progressbar.OptionSetWidth(24), progressbar.OptionShowCount(),
+			progressbar.OptionSetPredictTime(false), progressbar.OptionSetElapsedTime(false), progressbar.OptionClearOnFinish())
 	}
+	p.bar.Describe(remaining(done, total, time.Since(p.start)))
 	// A progress bar that cannot be drawn is no reason to stop.
 	_ = p.bar.Set(done)
+}
+
+// remaining says how long the rest takes at the speed so far, once that is known.
+func remaining(done, total int, spent time.Duration) string {
+	const known = 5 * time.Second
+	if done < 2 || spent < known {
+		return "reading photos"
+	}
+	left := time.Duration(float64(spent) * float64(total-done) / float64(done))
+	if left > 2*time.Minute {
+		left = left.Round(time.Minute)
+	}
+	return "reading photos, about " + record.FormatElapsed(max(left, time.Second)) + " left"
 }
 
 func (p *progress) finish() {

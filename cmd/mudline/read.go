@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"path/filepath"
 
 	"github.com/spf13/cobra"
 
@@ -44,6 +45,7 @@ from these photos, 1 a fault of the program.`,
   mudline read a_1min.jpg b_2h.jpg c_2d.jpg --json
   mudline read plot-7/ --line b_2h.jpg:deposit-top=1147px
   mudline read plot-7/ --report plot-7.html
+  mudline read plot-7/ --report plot-7.html --language es
   mudline read plot-7/ --format svg --chart triangle > triangle.svg`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
@@ -77,6 +79,10 @@ func (a app) readJar(cmd *cobra.Command, paths []string, o readOptions) error {
 	if err := o.pieces.check(o.json); err != nil {
 		return err
 	}
+	language, err := languageOf(o.pieces.language)
+	if err != nil {
+		return err
+	}
 	photos, err := findPhotos(paths)
 	if err != nil {
 		return err
@@ -88,7 +94,7 @@ func (a app) readJar(cmd *cobra.Command, paths []string, o readOptions) error {
 	if err := o.stated.apply(rec, photos); err != nil {
 		return err
 	}
-	show := report.Options{Explain: o.explain, Inches: rec.Inches, Fahrenheit: rec.Fahrenheit}
+	show := report.Options{Explain: o.explain, Inches: rec.Inches, Fahrenheit: rec.Fahrenheit, Language: language}
 	bar := newProgress(cmd.ErrOrStderr())
 	res, err := a.analyse(cmd.Context(), photos.files(), *rec, jar.Options{Engine: engine.Default(), Progress: bar.step})
 	bar.finish()
@@ -119,7 +125,7 @@ func (a app) readJar(cmd *cobra.Command, paths []string, o readOptions) error {
 // back the refusal.
 func (o readOptions) refused(cmd *cobra.Command, photos *photoSet, rec record.Record, show report.Options, err error) error {
 	var refusal *reading.Refusal
-	if !errors.As(err, &refusal) || o.pieces == (pieceFlags{}) {
+	if !errors.As(err, &refusal) || !o.pieces.wanted() {
 		return err
 	}
 	name := rec.Name
@@ -136,6 +142,9 @@ func (o readOptions) refused(cmd *cobra.Command, photos *photoSet, rec record.Re
 func (o readOptions) tellFiles(w io.Writer) (err error) {
 	if o.out != "" {
 		_, err = fmt.Fprintf(w, "\nannotated photos and reading.json are in %s\n", o.out)
+	}
+	if o.out != "" && o.pieces.format != "" && err == nil {
+		_, err = fmt.Fprintf(w, "the %s is %s\n", o.pieces.format, filepath.Join(o.out, o.pieces.fileName()))
 	}
 	if o.pieces.report != "" && err == nil {
 		_, err = fmt.Fprintf(w, "the report is %s\n", o.pieces.report)

@@ -14,6 +14,7 @@ import (
 	"mudline/internal/files"
 	"mudline/internal/jar"
 	"mudline/internal/report"
+	"mudline/internal/words"
 )
 
 // The sizes of a batch's pictures, in pixels: the longer side of an annotated
@@ -24,9 +25,14 @@ const (
 	pictureJPEG   = 80
 )
 
-// renderJar makes the files of one jar of a batch beside its reading.json.
-func renderJar(o batch.Outcome) ([]files.File, error) {
-	in := report.ReportInput{Cautions: advice.Cautions(), Options: report.Options{Inches: o.Jar.Record.Inches, Fahrenheit: o.Jar.Record.Fahrenheit}}
+// renderIn gives what makes the files of one jar of a batch beside its reading.json,
+// with the report in a language.
+func renderIn(l *words.Language) func(batch.Outcome) ([]files.File, error) {
+	return func(o batch.Outcome) ([]files.File, error) { return renderJar(o, l) }
+}
+
+func renderJar(o batch.Outcome, l *words.Language) ([]files.File, error) {
+	in := report.ReportInput{Cautions: advice.Cautions(), Options: report.Options{Inches: o.Jar.Record.Inches, Fahrenheit: o.Jar.Record.Fahrenheit, Language: l}}
 	if o.Refusal != nil {
 		in = report.RefusedInput(o.Jar.Name, o.Refusal, o.Files, in.Options)
 		in.Cautions = advice.Cautions()

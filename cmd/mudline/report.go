@@ -12,23 +12,29 @@ import (
 	"golang.org/x/term"
 
 	"mudline/internal/files"
+	"mudline/internal/page"
 	"mudline/internal/reading"
 	"mudline/internal/report"
+	"mudline/internal/words"
 )
 
 // pieceFlags are the options that ask for a reading in another form than the
 // table: the whole report, or one piece of it.
-type pieceFlags struct{ report, format, chart string }
+type pieceFlags struct{ report, format, chart, language string }
 
 // formats are the forms of a piece.
 var formats = []string{"csv", "json", "html", "png", "svg"}
 
 func (p *pieceFlags) add(f *pflag.FlagSet) {
 	f.StringVar(&p.report, "report", "", "write a report to look at, print or hand in as one HTML `file`")
+	addLanguage(f, &p.language)
 	f.StringVar(&p.format, "format", "", "write the reading in another `form` to standard output, or with --out into that folder: "+strings.Join(formats, ", ")+
 		"; csv has a row for each line in each photo, png and svg are the --chart")
 	f.StringVar(&p.chart, "chart", "", "the `chart` that --format png or svg draws: "+strings.Join(report.ChartNames(), ", ")+" (default "+report.ChartNames()[0]+")")
 }
+
+// wanted says whether anything but the table is asked for.
+func (p *pieceFlags) wanted() bool { return p.report != "" || p.format != "" }
 
 // check refuses what does not fit together, before photos are read.
 func (p *pieceFlags) check(asJSON bool) error {
@@ -79,6 +85,20 @@ func (p *pieceFlags) write(stdout io.Writer, in report.ReportInput, out string) 
 	}
 	_, err = b.WriteTo(stdout)
 	return true, err
+}
+
+// addLanguage adds the option that says in which language reports are written.
+func addLanguage(f *pflag.FlagSet, tag *string) {
+	f.StringVar(tag, "language", words.Tags()[0], "write HTML reports and their charts in this `language`: "+strings.Join(words.Tags(), ", "))
+}
+
+// languageOf is the language of that option.
+func languageOf(tag string) (*words.Language, error) {
+	l, err := page.Language(tag)
+	if err != nil {
+		return nil, badInput("name one of them", "--language: %w", err)
+	}
+	return l, nil
 }
 
 // writeReport writes the report into a file, whole or not at all.

@@ -77,6 +77,9 @@ func TestPiecesAreWhatTheySay(t *testing.T) {
 		data, err := os.ReadFile(filepath.Join(folder, p.fileName()))
 		require.NoError(t, err)
 		assert.Equal(t, out.Bytes(), data)
+		var told bytes.Buffer
+		require.NoError(t, readOptions{out: folder, pieces: p}.tellFiles(&told))
+		assert.Contains(t, told.String(), "the "+format+" is "+filepath.Join(folder, p.fileName())+"\n")
 	}
 }
 
@@ -119,6 +122,28 @@ func TestPieceFlagsThatDoNotFit(t *testing.T) {
 	assert.NoError(t, (&pieceFlags{}).check(true))
 }
 
+// A person's language is that of the report and its charts, of a refused jar too.
+func TestReportsInOtherLanguages(t *testing.T) {
+	dir := folder(t, map[string]string{"a_1min.jpg": ""})
+	file := filepath.Join(t.TempDir(), "report.html")
+	r := command(t, nil, "read", dir, "--report", file, "--language", "es")
+	require.Equal(t, statusOK, r.status, r.err)
+	assert.Contains(t, r.out, "sandy loam", "the table is English")
+	text := string(content(t, file))
+	for _, part := range []string{`<html lang="es">`, "Franco arenoso", "24,0 ± 1,0 mm", ">arcilla %</text>"} {
+		assert.Contains(t, text, part)
+	}
+	r = command(t, &reading.Refusal{Code: reading.NoJar, Text: "no jar was found in a_1min.jpg", Remedy: "use a still photo"}, "read", dir, "--report", file, "--language", "fr")
+	assert.Equal(t, statusRefused, r.status)
+	assert.Contains(t, string(content(t, file)), "Aucun bocal n’a été trouvé dans a_1min.jpg")
+	r = command(t, nil, "read", dir, "--format", "svg", "--chart", "shares", "--language", "fr")
+	assert.Contains(t, r.out, "argile")
+	r = command(t, nil, "read", dir, "--language", "xx")
+	assert.Equal(t, statusInput, r.status)
+	assert.Contains(t, r.err, "en, es, fr")
+	assert.False(t, r.analysisRan)
+}
+
 // A report is whole or not there, and an old one stays until the new one is whole.
 func TestReportIsWrittenWhole(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "sub", "jar 1.html")
@@ -154,4 +179,11 @@ func TestRefusedJarHasAReport(t *testing.T) {
 	require.NoError(t, err)
 	assert.True(t, printed)
 	assert.Contains(t, out.String(), `"no_jar"`)
+}
+
+func content(t *testing.T, path string) []byte {
+	t.Helper()
+	data, err := os.ReadFile(path)
+	require.NoError(t, err)
+	return data
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"runtime"
 	"runtime/debug"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -26,7 +27,8 @@ texture class, how sure that is, and what would make it surer.`,
 		PersistentPreRun:  func(*cobra.Command, []string) { *started = true },
 	}
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
-		return badInput(cmd.CommandPath()+" --help lists the options", "%w", err)
+		said, _, _ := strings.Cut(err.Error(), ": strconv.") // which means nothing to a person
+		return badInput(cmd.CommandPath()+" --help lists the options", "%s", said)
 	})
 	root.AddCommand(a.readCommand(), newCommand(), handCommand(), timesCommand(), classifyCommand(), a.compareCommand(), a.batchCommand(), mergeCommand(), pageCommand(), versionCommand())
 	return root, started

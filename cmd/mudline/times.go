@@ -106,6 +106,7 @@ func (o timesOptions) start(now time.Time) (time.Time, error) {
 // that was not given.
 func (o timesOptions) share(depthMM float64) (float64, error) {
 	var share float64
+	given := "--fill " + o.fill
 	switch {
 	case o.fill != "" && o.soil != "":
 		return 0, badInput("give one of them", "--fill and --soil say the same")
@@ -119,12 +120,13 @@ func (o timesOptions) share(depthMM float64) (float64, error) {
 		if err != nil {
 			return 0, badInput("", "--soil: %w", err)
 		}
-		share = mm / depthMM
+		share, given = mm/depthMM, "--soil "+o.soil
 	default:
 		return 0, nil
 	}
 	if share < minFill || share > maxFill {
-		return 0, badInput("", "soil to %.0f %% of the water depth is outside %.0f to %.0f %%", 100*share, 100*minFill, 100*maxFill)
+		return 0, badInput(fmt.Sprintf("measure it as loose dry soil before the water is in; here that is %.0f to %.0f mm", minFill*depthMM, maxFill*depthMM),
+			"%s: %.0f %% of the water depth is outside %.0f to %.0f %%", given, 100*share, 100*minFill, 100*maxFill)
 	}
 	return share, nil
 }
