@@ -81,13 +81,10 @@ func (s *Strip) EachRow(f Frame, visit func(row int, at []Point)) {
 // be below 0 (the glass foot) and top above 1 (the glass above the water).
 func CutStrip(pic *image.RGBA, f Frame, top, bottom float64) *Strip {
 	s := NewStrip(f, top, bottom)
-	right, below := float64(pic.Rect.Dx()-1), float64(pic.Rect.Dy()-1)
 	s.EachRow(f, func(row int, at []Point) {
-		lab := s.Lab[3*row*s.W:][:3*s.W]
-		for _, p := range at {
-			r, g, b := between(pic, clamp(p.X-0.5, right), clamp(p.Y-0.5, below))
-			lab[0], lab[1], lab[2] = labOfLight(r, g, b)
-			lab = lab[3:]
+		lab := s.Lab[3*row*s.W:]
+		for c, p := range at {
+			lab[3*c], lab[3*c+1], lab[3*c+2] = LabOf(bilinear(pic, p.X, p.Y))
 		}
 	})
 	return s

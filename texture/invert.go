@@ -34,7 +34,7 @@ type Setup struct {
 	TempSDC        float64  // 0 means 1.5 C
 	System         System
 	Walls          Profile // empty: straight walls
-	Quick          bool    // fewer draws: rougher ends of the intervals, in half the time
+	Quick          bool    // fewer starts and draws: rougher, in a third of the time
 }
 
 // Estimate is a value with the ends of its 90 % interval.

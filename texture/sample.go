@@ -8,13 +8,14 @@ import (
 	"sync"
 )
 
-// effort is the size of the sampler. More gives the same answer, smoother and
-// slower.
-type effort struct{ scouts, climbs, draws, expectedJars int }
+// effort is the size of the sampler: how often it starts afresh, and what it does
+// each time. More gives the same answer, smoother and slower. Which peaks a start
+// finds depends on its scouts, so starting again steadies more than further draws do.
+type effort struct{ starts, scouts, climbs, draws, expectedJars int }
 
 var (
-	thorough = effort{scouts: 400, climbs: 5, draws: 1600, expectedJars: 60}
-	quick    = effort{scouts: 400, climbs: 5, draws: 500, expectedJars: 20}
+	thorough = effort{starts: 4, scouts: 200, climbs: 5, draws: 360, expectedJars: 60}
+	quick    = effort{starts: 2, scouts: 200, climbs: 4, draws: 180, expectedJars: 20}
 )
 
 const (
@@ -22,19 +23,22 @@ const (
 
 	// Where fewer draws than this carry the weight, the ridges have missed part
 	// of the posterior: one more is laid through the heaviest draw, at most twice.
-	fewDraws    = 50
+	fewDraws    = 15
 	rescues     = 2
-	rescueDraws = 500
+	rescueDraws = 200
 )
 
-// noise is the fixed table of standard normal numbers all readings share, so
-// that a line dragged by a little moves the answer by a little.
-var noise = sync.OnceValue(func() []unknowns {
-	r := rand.New(rand.NewPCG(20, 2650))
-	out := make([]unknowns, thorough.scouts+thorough.draws+thorough.climbs+rescues*rescueDraws)
-	for i := range out {
-		for k := range out[i] {
-			out[i][k] = r.NormFloat64()
+// noise are the fixed tables of standard normal numbers all readings share, one for
+// each start, so that a line dragged by a little moves the answer by a little.
+var noise = sync.OnceValue(func() [][]unknowns {
+	out := make([][]unknowns, thorough.starts)
+	for t := range out {
+		r := rand.New(rand.NewPCG(20+100*uint64(t), 2650))
+		out[t] = make([]unknowns, thorough.scouts+thorough.draws+thorough.climbs+rescues*rescueDraws)
+		for i := range out[t] {
+			for k := range out[t][i] {
+				out[t][i][k] = r.NormFloat64()
+			}
 		}
 	}
 	return out
@@ -55,11 +59,23 @@ type sample struct {
 	grains    [grainKinds]float64
 }
 
-// posterior draws weighted samples: it scouts the prior, climbs from the best
-// scouts, and draws along the ridges through the peaks found. A draw that more
-// than one ridge could have made is shared between them.
+// posterior draws weighted samples, as many from each start. Starts count alike:
+// their evidence says more of how lucky their draws were than of their peaks.
 func (pr *problem) posterior() []sample {
-	e := noise()
+	var out []sample
+	for _, e := range noise()[:pr.effort.starts] {
+		for _, s := range pr.start(e) {
+			s.weight /= float64(pr.effort.starts)
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// start draws weighted samples with a table of noise: it scouts the prior, climbs
+// from the best scouts, and draws along the ridges through the peaks found. A draw
+// that more than one ridge could have made is shared between them.
+func (pr *problem) start(e []unknowns) []sample {
 	ridges := pr.ridges(e[:pr.effort.scouts])
 	e = e[thorough.scouts:]
 	var out []sample
