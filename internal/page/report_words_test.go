@@ -287,3 +287,35 @@ func TestReportsInEveryLanguageFit(t *testing.T) {
 		}
 	}
 }
+
+// The page puts inches and gallons beside as the report does.
+func TestBothPutInchesBeside(t *testing.T) {
+	var list []string
+	advice := texts{}
+	advice.advice(t)
+	for text := range advice {
+		if strings.Contains(text, " mm") || strings.Contains(text, "litres") {
+			list = append(list, text)
+		}
+	}
+	require.Greater(t, len(list), 50)
+	texts, err := json.Marshal(list)
+	require.NoError(t, err)
+	p := wordsPage(t)
+	for _, l := range words.Tags() {
+		there := browsertest.Eval[[][2]string](p, fmt.Sprintf(`(async () => {
+			const words = await import("/js/words.js"), { beside } = await import("/js/beside.js");
+			words.settings.language = %q;
+			await words.load();
+			return %s.map(words.said).flatMap((text) => [text, text.replace("1000", "1\u202f000")]).map((text) => [text, beside(text)]);
+		})()`, l, texts))
+		changed, own := 0, words.New(l, nil, nil, nil)
+		for _, said := range there {
+			assert.Equal(t, said[1], own.Beside(said[0]), l)
+			if said[0] != said[1] {
+				changed++
+			}
+		}
+		assert.Greater(t, changed, 20, l)
+	}
+}

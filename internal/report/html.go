@@ -12,7 +12,6 @@ import (
 	"mudline/internal/chart"
 	"mudline/internal/jar"
 	"mudline/internal/reading"
-	"mudline/internal/words"
 )
 
 // ReportInput is what a report is made of.
@@ -64,22 +63,22 @@ var pages embed.FS
 var reportCSS string
 
 // page is the parsed template: a fault in it shows in every test. It is cloned for
-// each language, and english is the one that is at hand.
+// each language and its units, and english is the one that is at hand.
 var (
-	page    = template.Must(template.New("report.html").Funcs(templateFuncs).Funcs(speaking(nil)).ParseFS(pages, "page/*.html"))
+	page    = template.Must(template.New("report.html").Funcs(templateFuncs).Funcs(speaking(Options{})).ParseFS(pages, "page/*.html"))
 	english = template.Must(page.Clone())
 )
 
-// speaker is the template that speaks a language.
-func speaker(l *words.Language) (*template.Template, error) {
-	if l == nil {
+// speaker is the template that speaks a language in a person's units.
+func speaker(o Options) (*template.Template, error) {
+	if o.Language == nil && !o.Inches {
 		return english, nil
 	}
 	t, err := page.Clone()
 	if err != nil {
 		return nil, err
 	}
-	return t.Funcs(speaking(l)), nil
+	return t.Funcs(speaking(o)), nil
 }
 
 // HTML writes a report on one jar as a single file: it loads nothing, runs
@@ -91,7 +90,7 @@ func HTML(w io.Writer, in ReportInput) error {
 	if err != nil {
 		return fmt.Errorf("the report of %s: %w", in.Result.Reading.Jar, err)
 	}
-	page, err := speaker(in.Options.Language)
+	page, err := speaker(in.Options)
 	if err != nil {
 		return err
 	}

@@ -264,6 +264,10 @@ func TestMeaningInInches(t *testing.T) {
 	matches(t, text, `in each foot of soil</th><td class="n">1\.6 in</td><td>1\.2 to 1\.9 in`)
 	has(t, text, "24 in deep (crop), used at 0.20 in a day")
 	lacks(t, text, " mm/h")
+	in.Result.Reading.Meaning.Lines[0].Text = "Give 25.4 mm."
+	has(t, page(t, in), "Give 25.4 mm (1.0 in).")
+	in.Options.Inches = false
+	has(t, page(t, in), "Give 25.4 mm.")
 }
 
 func TestTrustFollowsTheReading(t *testing.T) {

@@ -10,7 +10,6 @@ import (
 	"mudline/internal/chart"
 	"mudline/internal/jar"
 	"mudline/internal/reading"
-	"mudline/internal/words"
 )
 
 // view is what the page's template shows.
@@ -190,15 +189,22 @@ func partsOf(r reading.Reading) []partView {
 
 // speaking are the functions by which the page says something in a language: say what
 // stands in the templates, fill the same with formulas in its places, tell what was
-// composed. All that a person reads goes through them, but names, numbers without
+// composed, advise the same with inches beside millimetres where they are wanted. All that a person reads goes through them, but names, numbers without
 // decimals, and charts.
-func speaking(l *words.Language) template.FuncMap {
+func speaking(o Options) template.FuncMap {
+	l := o.Language
 	plain := func(text string) string {
 		return strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;").Replace(l.Say(text))
 	}
 	return template.FuncMap{
 		"say":  func(text string) template.HTML { return template.HTML(plain(text)) },
 		"tell": l.Say,
+		"advise": func(text string) string {
+			if text = l.Say(text); o.Inches {
+				text = l.Beside(text)
+			}
+			return text
+		},
 		"fill": func(text string, formulas ...string) template.HTML {
 			text = plain(text)
 			for i, f := range formulas {

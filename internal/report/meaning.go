@@ -3,14 +3,11 @@ package report
 import (
 	"bytes"
 	"fmt"
-	"math"
-	"regexp"
-	"strconv"
 	"strings"
 	"text/tabwriter"
 
 	"mudline/internal/reading"
-	"mudline/internal/record"
+	"mudline/internal/words"
 )
 
 // assumptions is the topic of the statement that names what was reckoned with.
@@ -72,50 +69,12 @@ func (o Options) waterTable(b *bytes.Buffer, m *reading.Meaning) {
 	t.Flush()
 }
 
-// inMM finds lengths in millimetres, one or from-to, that have no inches yet.
-var inMM = regexp.MustCompile(`([0-9]+(?:\.[0-9]+)?)( to ([0-9]+(?:\.[0-9]+)?))? mm\b( \([^)]*(inch|foot))?`)
-
-// perSquareMetre finds water given to a bed, with or without its range.
-var perSquareMetre = regexp.MustCompile(`([0-9]+) litres on each square metre(?: \(([0-9]+) to ([0-9]+), as the soil may be\))?`)
-
-// beside puts inches beside millimetres in a text where inches are wanted, and
+// beside puts inches beside millimetres in an English text where inches are wanted, and
 // gallons beside litres.
 func (o Options) beside(text string) string {
 	if !o.Inches {
 		return text
 	}
-	text = perSquareMetre.ReplaceAllStringFunc(text, func(found string) string {
-		m := perSquareMetre.FindStringSubmatch(found)
-		found += ", or " + gallons(m[1]) + " gallons on 10 square feet"
-		if m[2] != "" {
-			found += " (" + gallons(m[2]) + " to " + gallons(m[3]) + ")"
-		}
-		return found
-	})
-	return inMM.ReplaceAllStringFunc(text, func(found string) string {
-		m := inMM.FindStringSubmatch(found)
-		if m[4] != "" {
-			return found
-		}
-		inches := inch(m[1])
-		if m[3] != "" {
-			inches += " to " + inch(m[3])
-		}
-		return found + " (" + inches + " in)"
-	})
-}
-
-// inch turns millimetres into inches of two figures, to a hundredth at most.
-func inch(mm string) string {
-	v, _ := strconv.ParseFloat(mm, 64) // digits only: cannot fail
-	v /= record.MMPerInch
-	decimals := 1 - int(math.Floor(math.Log10(math.Max(v, 0.1))))
-	return strconv.FormatFloat(v, 'f', min(max(0, decimals), 2), 64)
-}
-
-// gallons turns litres on a square metre into US gallons on ten square feet: the
-// gallon is 231 cubic inches, and a litre on a square metre stands 1 mm deep.
-func gallons(litres string) string {
-	v, _ := strconv.ParseFloat(litres, 64) // digits only: cannot fail
-	return strconv.FormatFloat(v/record.MMPerInch*10*144/231, 'f', 1, 64)
+	var english *words.Language
+	return english.Beside(text)
 }

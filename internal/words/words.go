@@ -83,6 +83,8 @@ var (
 // what else no sentence knows, such as names.
 func (l *Language) value(v string) string {
 	switch {
+	case l == nil:
+		return v
 	case elapsed.MatchString(v) && day[l.tag] != "":
 		return strings.Replace(v, " d", " "+day[l.tag], 1)
 	case amount.MatchString(v) && l.signs != nil:

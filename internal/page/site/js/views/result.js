@@ -1,5 +1,6 @@
 // What the jar says: class, fractions, how far to trust them, and what they mean.
 import { address, go } from "../app.js";
+import { beside } from "../beside.js";
 import { chart, className } from "../chart.js";
 import * as desk from "../desk.js";
 import { el, save } from "../dom.js";
@@ -156,7 +157,9 @@ export function handsSay(h) {
     h.reasons?.length ? fold(t("hands-reasons"), el("ul", {}, h.reasons.map((x) => el("li", {}, el("p", {}, asSentence(x.text)), x.remedy ? el("p", {}, asSentence(x.remedy)) : null)))) : null);
 }
 
-const statement = (s) => el("li", {}, el("p", {}, said(s.text)),
+const advised = (text) => (inches() ? beside(said(text)) : said(text));
+
+const statement = (s) => el("li", {}, el("p", {}, advised(s.text)),
   el("details", { class: "source" }, el("summary", {}, t("result-source")), el("p", {}, said(s.source))));
 
 function meaning(r) {
