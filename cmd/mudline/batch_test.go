@@ -288,6 +288,11 @@ func TestBatchPrune(t *testing.T) {
 	assert.Equal(t, statusOK, r.status)
 	assert.Contains(t, r.out, "removed the results of 1 jar whose photos are no longer in the folder\n")
 	assert.NoDirExists(t, old)
+	other := club(t, map[string]string{"bed 9/a_1min.jpg": ""})
+	r = batchRun(t, t.Context(), "batch", other, "--out", root+"-read", "--prune")
+	assert.Equal(t, statusInput, r.status)
+	assert.Contains(t, r.err, "they look like another batch's, and are not removed")
+	assert.DirExists(t, filepath.Join(root+"-read", "plot 1"))
 }
 
 // The hint fits the fault.

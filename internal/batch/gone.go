@@ -46,6 +46,11 @@ func goneFrom(out string, here map[string]bool) (list []Gone) {
 	return list
 }
 
+// ours says whether any of the jars has results in the folder already.
+func (r *runner) ours(jars []*Jar) bool {
+	return slices.ContainsFunc(jars, func(j *Jar) bool { return readDone(filepath.Join(r.opt.Out, j.Folder)) != nil })
+}
+
 // remove deletes what a batch wrote for the jar, its list last, and the folder
 // where nothing else is in it.
 func (g Gone) remove(out string) error {

@@ -129,6 +129,9 @@ func Run(ctx context.Context, plan *Plan, opt Options) (Summary, error) {
 	if opt.Shard == whole {
 		r.gone = plan.Gone(opt.Out)
 	}
+	if opt.Prune && len(r.gone) > 0 && !r.ours(jars) {
+		return Summary{}, fmt.Errorf("%s holds results, but of none of these jars: they look like another batch's, and are not removed; choose another folder with --out, or remove them by hand", opt.Out)
+	}
 	todo := r.check(ctx, jars)
 	r.read(ctx, todo)
 	if opt.Prune && r.stop == nil && ctx.Err() == nil {
