@@ -50,6 +50,9 @@ func speech(t *testing.T, l string) map[string]any {
 // The page's translator and the program's are one: all that is said, and every
 // sentence of the catalogue with its places filled in, comes out alike.
 func TestBothTranslatorsAgree(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and nothing runs side by side in it; the plain run has it")
+	}
 	list := everythingSaid(t)
 	for _, s := range append(sentences(t), reportSentences(t)...) {
 		for _, fill := range []string{"3", "sand", "Xx. Yy", "2 h: sand; silt", ""} {
@@ -169,6 +172,9 @@ func read(page string) (out []string) {
 // Of a report in another language nothing stays English: every text that it shares
 // with the English one is a number, a name, or the same in both by the catalogue.
 func TestNothingOfAReportStaysEnglish(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and nothing runs side by side in it; the plain run has it")
+	}
 	english := reported(t, "en")
 	require.GreaterOrEqual(t, len(english), 9)
 	names := regexp.MustCompile(`^(Plot 23.*|[\w]+\.jpg|dark brown|go|(\d+ (d|h|min|s) ?)+|[\d ±.,/()%-]*( ?(mm|cm|µm))?)$`)
@@ -269,6 +275,9 @@ func TestLanguagesOfTheCommandLine(t *testing.T) {
 // A report in each language fits phone and desk, and axe-core finds no barrier.
 // MUDLINE_SHOTS=folder keeps pictures.
 func TestReportsInEveryLanguageFit(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and nothing runs side by side in it; the plain run has it")
+	}
 	for _, l := range []string{"es", "fr"} {
 		all := reported(t, l)
 		for _, name := range []string{"agree", "inches"} {

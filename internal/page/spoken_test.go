@@ -84,6 +84,9 @@ var kept = regexp.MustCompile(`^([-+\d.,/\[\] x]+|[\d ./-]+(mm|cm|px|in|%|C|F)|-
 // Nothing that readings, refusals, questions and advice say stays English, and
 // nothing of it speaks of a command line, in any language.
 func TestNothingStaysEnglish(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and nothing runs side by side in it; the plain run has it")
+	}
 	texts := everythingSaid(t)
 	require.Greater(t, len(texts), 300)
 	p := wordsPage(t)

@@ -90,7 +90,7 @@ func encodePicture(s jar.Scene, height float64) (picture, error) {
 	w, h := float64(box.Dx()), float64(box.Dy())
 	k := math.Min(1, height/math.Max(w, h))
 	small := image.NewRGBA(image.Rect(0, 0, max(1, int(w*k)), max(1, int(h*k))))
-	draw.CatmullRom.Scale(small, small.Rect, s.Picture, box, draw.Src, nil)
+	draw.BiLinear.Scale(small, small.Rect, s.Picture, box, draw.Src, nil)
 	var b bytes.Buffer
 	if err := jpeg.Encode(&b, small, &jpeg.Options{Quality: jpegQuality}); err != nil {
 		return picture{}, err
