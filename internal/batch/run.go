@@ -12,6 +12,7 @@ import (
 	"syscall"
 	"time"
 
+	"golang.org/x/sync/errgroup"
 	"golang.org/x/sync/semaphore"
 
 	"mudline/imaging"
@@ -199,23 +200,15 @@ func (e *WriteError) Unwrap() error { return e.Err }
 
 // forAll runs work on n things, as many at a time as there are jobs.
 func (r *runner) forAll(ctx context.Context, n int, work func(i int)) {
-	next := make(chan int)
-	var wg sync.WaitGroup
-	for range min(r.opt.Jobs, n) {
-		wg.Go(func() {
-			for i := range next {
-				work(i)
-			}
-		})
-	}
+	var g errgroup.Group
+	g.SetLimit(r.opt.Jobs)
 	for i := range n {
 		if ctx.Err() != nil {
 			break
 		}
-		next <- i
+		g.Go(func() error { work(i); return nil })
 	}
-	close(next)
-	wg.Wait()
+	_ = g.Wait() // none fails
 }
 
 // check finds the jars without results that hold.

@@ -8,6 +8,8 @@ import (
 	"sort"
 	"sync"
 
+	"golang.org/x/sync/errgroup"
+
 	"mudline/imaging"
 	"mudline/internal/reading"
 	"mudline/internal/record"
@@ -69,23 +71,15 @@ func openSideBySide(ctx context.Context, n, workers int, one func(int)) {
 	if workers <= 0 {
 		workers = runtime.GOMAXPROCS(0)
 	}
-	next := make(chan int)
-	var wg sync.WaitGroup
-	for range min(workers, n) {
-		wg.Go(func() {
-			for i := range next {
-				one(i)
-			}
-		})
-	}
+	var g errgroup.Group
+	g.SetLimit(workers)
 	for i := range n {
 		if ctx.Err() != nil {
 			break
 		}
-		next <- i
+		g.Go(func() error { one(i); return nil })
 	}
-	close(next)
-	wg.Wait()
+	_ = g.Wait() // none fails
 }
 
 func open(f File, rec *record.Record, eng imaging.Engine) (*shot, error) {
