@@ -14,8 +14,7 @@ import (
 const lockName = ".batch.lock"
 
 // lock keeps other runs out of a folder: a whole run shares it with nobody, a
-// shard with other shards of the same splitting. A file system without locks
-// does without.
+// shard with other shards. A file system without locks does without.
 func lock(folder string, s Shard) (release func(), err error) {
 	all := newLock(folder, lockName)
 	if s == whole {

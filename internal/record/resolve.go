@@ -41,8 +41,8 @@ const minuteSD = 17320 * time.Millisecond
 
 // Resolve finds the time of each photo: stated, else in its name, else by the
 // camera's clock against Shaken. The error is a *reading.Refusal when a photo's
-// time is not known, two are given one time, or the times run backwards. The warnings say where two
-// sources disagree and what was taken for granted.
+// time is not known, two are given one time, or the times run backwards. The
+// warnings say where two sources disagree and what was taken for granted.
 func (r *Record) Resolve(photos []Taken) ([]Elapsed, []reading.Warning, error) {
 	times := make([]Elapsed, len(photos))
 	var warnings []reading.Warning
@@ -169,8 +169,8 @@ func OneTime(one, other string, t time.Duration) *reading.Refusal {
 	}
 }
 
-// checkOrder refuses photos of one time, and those whose times run the other way round than the
-// camera's clock says they were taken.
+// checkOrder refuses photos of one time, and those whose times run the other way
+// round than the camera's clock says they were taken.
 func checkOrder(photos []Taken, times []Elapsed) error {
 	order := make([]int, len(photos))
 	for i := range order {

@@ -45,7 +45,7 @@ func hands(b *bytes.Buffer, r reading.Reading) {
 		f := j.Fractions
 		text := "Jar and hands together: sand " + between(f.Sand) + ", silt " + between(f.Silt) + ", clay " + between(f.Clay)
 		if c := j.Class; c != nil {
-			name, certainty := verdict(*c)
+			name, certainty := Verdict(*c)
 			text += "; " + name + " - " + certainty
 		}
 		line(text + ".")

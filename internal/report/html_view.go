@@ -152,7 +152,7 @@ func (v *view) headline(r reading.Reading) {
 		}
 		return
 	}
-	name, certainty := verdict(*c)
+	name, certainty := Verdict(*c)
 	v.Headline, v.System, v.Sure = capital(name), systemName(c.System), certainty
 	others := []string{c.Name + " (" + chance(c.Probability) + ")"}
 	for _, x := range c.Others {

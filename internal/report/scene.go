@@ -122,7 +122,7 @@ func (o Options) panel(p reading.Photo, r reading.Reading) *Panel {
 		out.Lines = append(out.Lines, "Sand, silt and clay could not be told from these photos.")
 	}
 	if c := r.Class; c != nil {
-		name, certainty := verdict(*c)
+		name, certainty := Verdict(*c)
 		out.Lines = append(out.Lines, name+" - "+certainty)
 	}
 	switch n := len(r.Warnings); n {

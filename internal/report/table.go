@@ -150,7 +150,7 @@ func class(b *bytes.Buffer, r reading.Reading) {
 		return
 	}
 	c := r.Class
-	name, certainty := verdict(*c)
+	name, certainty := Verdict(*c)
 	b.WriteString("\n" + wrap(fmt.Sprintf("Texture: %s - %s (%s)", name, certainty, systemName(c.System)), "", pageWidth))
 	if len(c.Others) > 0 {
 		all := append([]reading.OtherClass{{Name: c.Name, Probability: c.Probability}}, c.Others...)

@@ -97,9 +97,9 @@ func sure(p float64) string {
 	return "the best guess"
 }
 
-// verdict names the class of a reading, or the few of which it is one, and says how
-// sure that is.
-func verdict(c reading.Class) (name, certainty string) {
+// Verdict names the class of a reading, or the few of which it is one, and says how
+// sure that is: "loam or clay loam", "one of these, 92 in 100 together".
+func Verdict(c reading.Class) (name, certainty string) {
 	names, together := c.Named()
 	if len(names) == 1 {
 		return c.Name, sure(c.Probability) + ", " + chance(c.Probability)
