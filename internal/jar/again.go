@@ -21,9 +21,10 @@ type Opened struct {
 }
 
 // Open decodes one photo and looks for the jar in it. The error is a
-// *reading.Refusal where that cannot be done.
+// *reading.Refusal where that cannot be done. A photo on its side is refused, not
+// turned: the front end shows it as it is.
 func Open(f File, rec record.Record, eng imaging.Engine) (*Opened, error) {
-	s, err := open(f, &rec, eng)
+	s, err := open(f, &rec, eng, false)
 	if err != nil {
 		return nil, err
 	}

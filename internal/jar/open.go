@@ -38,7 +38,7 @@ func openAll(ctx context.Context, files []File, rec *record.Record, opt Options)
 	var mu sync.Mutex
 	done := 0
 	one := func(i int) {
-		shots[i], errs[i] = open(files[i], rec, opt.Engine)
+		shots[i], errs[i] = open(files[i], rec, opt.Engine, true)
 		mu.Lock()
 		defer mu.Unlock()
 		done++
@@ -82,7 +82,7 @@ func openSideBySide(ctx context.Context, n, workers int, one func(int)) {
 	_ = g.Wait() // none fails
 }
 
-func open(f File, rec *record.Record, eng imaging.Engine) (*shot, error) {
+func open(f File, rec *record.Record, eng imaging.Engine, mayTurn bool) (*shot, error) {
 	data, err := f.Data()
 	if err != nil {
 		return nil, err
@@ -98,7 +98,7 @@ func open(f File, rec *record.Record, eng imaging.Engine) (*shot, error) {
 	if err != nil {
 		return nil, err
 	}
-	p, seen, err := seek(f.Name, p, box)
+	p, seen, err := seek(f.Name, p, box, mayTurn)
 	if err != nil {
 		return nil, err
 	}

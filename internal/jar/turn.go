@@ -9,10 +9,10 @@ import (
 )
 
 // seek searches a photo for the jar. Where none is seen and the file does not
-// tell which way is up, the picture is tried on its sides too: a photo that lies
-// is turned, one that stands on its head is refused, since nobody can tell a
-// picture upside down from a jar turned over.
-func seek(name string, p *imaging.Photo, box image.Rectangle) (*imaging.Photo, *imaging.Sighting, error) {
+// tell which way is up, the picture is tried on its sides too. A photo that lies is
+// turned where the front end shows what was turned; one that stands on its head is
+// refused, since nobody can tell a picture upside down from a jar turned over.
+func seek(name string, p *imaging.Photo, box image.Rectangle, mayTurn bool) (*imaging.Photo, *imaging.Sighting, error) {
 	found := imaging.Look(p.Picture, p.Focal35MM, box)
 	if p.Oriented || !box.Empty() || found.Odds() >= imaging.LikelyJar {
 		return p, found, nil
@@ -24,10 +24,15 @@ func seek(name string, p *imaging.Photo, box image.Rectangle) (*imaging.Photo, *
 			best, found, turned = s.Odds(), s, q
 		}
 	}
-	if turned.TurnedDeg == 180 {
-		return nil, nil, &reading.Refusal{Code: reading.UpsideDown,
+	switch {
+	case turned.TurnedDeg == 180:
+		return nil, nil, &reading.Refusal{Code: reading.NotUpright,
 			Text:   name + ": the jar stands upside down in this photo",
 			Remedy: "turn the photo the right way up and read it again; a jar that was turned over must settle anew"}
+	case turned.TurnedDeg != 0 && !mayTurn:
+		return nil, nil, &reading.Refusal{Code: reading.NotUpright,
+			Text:   name + ": the jar lies on its side in this photo",
+			Remedy: "turn the photo upright, save it and add it again"}
 	}
 	return turned, found, nil
 }
