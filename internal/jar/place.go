@@ -14,13 +14,13 @@ import (
 // millimetres of meniscus and layer into shares.
 const nominalDepthMM = 120
 
-// meniscusMM is how far water climbs the inside of the glass, above the level
+// MeniscusMM is how far water climbs the inside of the glass, above the level
 // surface: h = sqrt(2 (1 - sin q) g / (r G)) with the surface tension g 0.073
 // N/m, density r, gravity G and a contact angle q of 50 degrees, as of glass
 // that has seen soil and hands, is 1.9 mm (plate of infinite width; from
 // memory: de Gennes, Brochard-Wyart and Quere, Capillarity and Wetting
 // Phenomena, section 2.3). The line that is seen is its upper edge.
-const meniscusMM = 1.8
+const MeniscusMM = 1.8
 
 // depthOf is the water depth, or the stand-in.
 func depthOf(rec *record.Record) float64 {
@@ -64,7 +64,7 @@ func placeShots(shots []*shot, rec *record.Record) error {
 // water, below the edge of the meniscus that is seen.
 func (s *shot) baseFrame(rec *record.Record) imaging.Frame {
 	depth := depthOf(rec)
-	return s.place.Frame.Rebased(depth / (depth + meniscusMM))
+	return s.place.Frame.Rebased(depth / (depth + MeniscusMM))
 }
 
 // applyStatedFrame moves the glass, the floor and the water line to where a
@@ -92,7 +92,7 @@ func (s *shot) applyStatedFrame(rec *record.Record) error {
 			return err
 		}
 		if depth := depthOf(rec); !lines.Water.MM {
-			water = floor + (water-floor)*depth/(depth+meniscusMM)
+			water = floor + (water-floor)*depth/(depth+MeniscusMM)
 		}
 		s.place.WaterSD, s.place.WaterSeen = statedSD, true
 		s.stated = append(s.stated, "water")
