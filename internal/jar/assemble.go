@@ -25,7 +25,7 @@ const (
 
 // assemble runs the settling physics on what was seen and writes the reading.
 func assemble(shots []*shot, rec *record.Record, eng imaging.Engine, warnings []reading.Warning, care care) (*Result, error) {
-	res := &Result{shots: shots, depthMM: depthOf(rec)}
+	res := &Result{shots: shots}
 	r := &res.Reading
 	r.Version, r.Jar, r.Stated, r.Engine = reading.Version, rec.Name, rec.Stated(), eng.Name()
 	r.TempC, r.TempFrom = assumedTempC, "assumed"
@@ -57,9 +57,9 @@ func assemble(shots []*shot, rec *record.Record, eng imaging.Engine, warnings []
 		fillTexture(r, tex, perDepth)
 	}
 	if r.ByThickness == nil {
-		r.ByThickness = partRuler(shots[len(shots)-1].layers)
+		r.ByThickness = partRuler(shots[len(shots)-1].inOrder())
 	}
-	if last := shots[len(shots)-1].layers; taper != 0 && r.ByVolume != nil {
+	if last := shots[len(shots)-1].inOrder(); taper != 0 && r.ByVolume != nil {
 		r.ByVolume = volumes(last, taper, depthOf(rec))
 	}
 	r.Colours = coloursOf(shots[len(shots)-1], depthOf(rec))
@@ -139,9 +139,10 @@ func invert(shots []*shot, rec *record.Record, system texture.System, taper floa
 	var obs []texture.Observation
 	seen := false
 	for _, s := range shots {
-		o := texture.Observation{ElapsedS: s.elapsed.Time.Seconds(), ElapsedSDS: s.elapsed.SD.Seconds(), FloatingMM: s.layers.FloatingMM * k}
-		o.DepositTop, o.SandTop, o.SiltTop = measured(s.layers.DepositTop, k), measured(s.layers.SandTop, k), measured(s.layers.SiltTop, k)
-		if c := s.layers.Cloud; !math.IsNaN(c) {
+		l := s.inOrder()
+		o := texture.Observation{ElapsedS: s.elapsed.Time.Seconds(), ElapsedSDS: s.elapsed.SD.Seconds(), FloatingMM: l.FloatingMM * k}
+		o.DepositTop, o.SandTop, o.SiltTop = measured(l.DepositTop, k), measured(l.SandTop, k), measured(l.SiltTop, k)
+		if c := l.Cloud; !math.IsNaN(c) {
 			o.Cloud = &c
 		}
 		seen = seen || o.DepositTop != nil || o.SandTop != nil || o.SiltTop != nil
