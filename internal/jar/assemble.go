@@ -86,10 +86,10 @@ func (s *shot) report(rec *record.Record) reading.Photo {
 		SizePx:       [2]int{s.photo.FullW, s.photo.FullH},
 		CentreLinePx: &[2]reading.PointPx{{f.Floor.X, f.Floor.Y}, {f.Water.X, f.Water.Y}},
 		EdgesPx:      &[2]reading.PointPx{{l.X, l.Y}, {r.X, r.Y}},
-		RowsPx:       reading.Rows{Floor: reading.Ptr(f.Floor.Y), Water: reading.Ptr(f.Water.Y)},
-		Stated:       s.stated,
-		Cloud:        reading.Ptr(s.layers.Cloud),
-		Quality:      reading.Quality{Sharpness: q.Sharpness, Brightness: q.Brightness, BlownOut: q.BlownOut, Black: q.Black},
+		RowsPx:       reading.Rows{Floor: reading.Ptr(f.Floor.Y), Water: reading.Ptr(f.Water.Y), Meniscus: reading.Ptr(f.At(0, 1+MeniscusMM/depthOf(rec)).Y)},
+		Stated:       s.stated, Placed: placed(rec.Photos[s.file].Lines),
+		Cloud:   reading.Ptr(s.layers.Cloud),
+		Quality: reading.Quality{Sharpness: q.Sharpness, Brightness: q.Brightness, BlownOut: q.BlownOut, Black: q.Black},
 	}
 	depth := depthOf(rec)
 	if s.layers.FloatingMM > 0 && rec.WaterDepthMM > 0 {
@@ -118,6 +118,21 @@ func (s *shot) report(rec *record.Record) reading.Photo {
 		p.HeightsMM = mm
 	}
 	return p
+}
+
+// placed is what a person stated of the lines, in their words, by the lines'
+// names in a reading.
+func placed(lines record.Lines) map[string]string {
+	out := map[string]string{}
+	for _, name := range record.LineNames {
+		if l := *lines.Place(name); l != nil {
+			out[strings.ReplaceAll(name, "-", "_")] = l.String()
+		}
+	}
+	if len(out) == 0 {
+		return nil
+	}
+	return out
 }
 
 func height(b *layers.Boundary, k float64) *reading.Height {

@@ -46,7 +46,7 @@ func (s *shot) tellLines(rec *record.Record) error {
 		return err
 	}
 	if wrong := stated.Sound(depth); wrong != "" {
-		return fmt.Errorf("%s: %s: state heights in mm above the floor, sand below silt below the top of the deposit", s.file, wrong)
+		return fmt.Errorf("%s: %s: %s", s.file, wrong, "state heights in mm above the floor, sand below silt below the top of the deposit")
 	}
 	r := s.shown.layers
 	r.FloatingMM *= depth / s.shown.depthMM

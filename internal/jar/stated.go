@@ -26,7 +26,8 @@ func (s *shot) applyStatedEnds(floorLine, waterLine *record.Line, rec *record.Re
 	if floorLine == nil && waterLine == nil {
 		return nil
 	}
-	floor, water := 0.0, 1.0
+	depth := depthOf(rec)
+	floor, seen := 0.0, 1+MeniscusMM/depth
 	if floorLine != nil {
 		if floor, err = s.heightOf(floorLine, record.Floor, rec); err != nil {
 			return err
@@ -35,14 +36,13 @@ func (s *shot) applyStatedEnds(floorLine, waterLine *record.Line, rec *record.Re
 		s.stated = append(s.stated, "floor")
 	}
 	if waterLine != nil {
-		if water, err = s.heightOf(waterLine, record.Water, rec); err != nil {
+		if seen, err = s.heightOf(waterLine, record.Water, rec); err != nil {
 			return err
 		}
-		depth := depthOf(rec)
-		water = floor + (water-floor)*depth/(depth+MeniscusMM)
 		s.place.WaterSD, s.place.WaterSeen = statedSD, true
 		s.stated = append(s.stated, "water")
 	}
+	water := floor + (seen-floor)*depth/(depth+MeniscusMM) // level
 	if water-floor < 0.2 {
 		return fmt.Errorf("%s: the stated floor and water lines are upside down or too close together", s.file)
 	}
