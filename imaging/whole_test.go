@@ -51,9 +51,6 @@ func TestDamagedFilesAreRefused(t *testing.T) {
 			clear(zeroed[cut:])
 			clear(holed[cut:min(cut+len(data)/20, len(data))])
 			for how, spoilt := range map[string][]byte{"cut": data[:cut], "zeros from": zeroed, "hole at": holed} {
-				if how == "hole at" && name == "jar.jpg" {
-					continue // JPEG has no check sums: an even patch may be all there is to see
-				}
 				what := fmt.Sprintf("%s, %s %d of %d bytes", name, how, cut, len(data))
 				_, err := imaging.Open(imaging.PureGo{}, name, spoilt)
 				var refusal *imaging.Refusal
