@@ -6,7 +6,7 @@
 # make bench     speed and memory
 SHELL := /bin/bash
 .DEFAULT_GOAL := build
-JARS ?= ../shared/jars
+JARS ?= testdata/jars
 STATICCHECK := honnef.co/go/tools/cmd/staticcheck@v0.8.2
 PLATFORMS := linux/amd64 linux/arm64 darwin/amd64 darwin/arm64 windows/amd64 windows/arm64
 # Where work runs side by side; elsewhere the race detector has little to find.
@@ -72,8 +72,8 @@ opencv:
 	.ci/opencv
 
 accuracy:
-	go run ./internal/accuracy $(JARS) samples
-	@if pkg-config --exists opencv4 libjpeg 2>/dev/null; then CGO_ENABLED=1 go run -tags opencv ./internal/accuracy $(JARS) samples; \
+	go run ./internal/accuracy $(JARS)
+	@if pkg-config --exists opencv4 libjpeg 2>/dev/null; then CGO_ENABLED=1 go run -tags opencv ./internal/accuracy $(JARS); \
 	else echo "OpenCV is not installed: its engine is left out"; fi
 
 bench:

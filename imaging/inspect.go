@@ -207,7 +207,10 @@ func frameWebP(data []byte, info *Info) error {
 	if len(data) > 20 && string(data[12:16]) == "VP8X" && data[20]&0x02 != 0 {
 		return refuse(CodeUnsupported, "use a still photo", "the file is an animation, which is not read")
 	}
-	return readConfig(data, info, func(r *bytes.Reader) (image.Config, error) { return webp.DecodeConfig(r) })
+	if err := readConfig(data, info, func(r *bytes.Reader) (image.Config, error) { return webp.DecodeConfig(r) }); err != nil {
+		return err
+	}
+	return wholeWebP(data)
 }
 
 func frameTIFF(data []byte, info *Info) error {

@@ -125,6 +125,7 @@ func framePNG(data []byte, info *Info) error {
 // the picture need not be made of boxes.
 func frameHEIC(data []byte, info *Info) error {
 	seen := map[string]bool{}
+	var meta []byte
 	for at := int64(0); at < int64(len(data)) && !(seen["meta"] && seen["mdat"]); {
 		rest := data[at:]
 		if len(rest) < 8 {
@@ -146,6 +147,9 @@ func frameHEIC(data []byte, info *Info) error {
 			return truncated(len(data), fmt.Sprintf("inside a %q box", rest[4:8]))
 		}
 		seen[string(rest[4:8])] = true
+		if string(rest[4:8]) == "meta" {
+			meta = rest[8:size]
+		}
 		at += int64(size)
 	}
 	if !seen["meta"] || !seen["mdat"] {
@@ -158,7 +162,7 @@ func frameHEIC(data []byte, info *Info) error {
 		return refuse(CodeDamaged, remedyCopyAgain, "the HEIC file does not state the size of its picture")
 	}
 	info.W, info.H = res.ImageConfig.Width, res.ImageConfig.Height
-	return nil
+	return wholeHEIC(data, meta)
 }
 
 // isRawTIFF tells a camera's raw file (whose first directory holds a small

@@ -46,7 +46,7 @@ const (
 	filledWidth    = 0.03
 	unfilledWeight = 0.10 // of a line that does not
 	laterFilled    = 0.06 // how much filled counts after the first photo: clear water looks like air
-	likeShare      = 0.35  // what package jarnet counts for beside the rest
+	likeShare      = 0.35 // what package jarnet counts for beside the rest
 	lowerGain      = 0.4  // log weight a photo that a lower common line may lack
 )
 

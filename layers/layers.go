@@ -39,7 +39,7 @@ type Strip struct {
 }
 
 // Lines are heights in mm above the inner floor; nil where not given.
-type Lines struct{ DepositTop, SandTop, SiltTop *float64 }
+type Lines struct{ DepositTop, SandTop, SiltTop, HazeTop *float64 }
 
 // Boundary is one line between two materials, read as a gradient.
 type Boundary struct {

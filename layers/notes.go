@@ -12,21 +12,24 @@ const (
 	NoteFloating       = "floating_matter_left_out" // not part of any layer
 )
 
-// addNotes says in words what a person should know about one reading.
-func (p *photo) addNotes(r *Reading, last bool) {
+func (p *photo) addNotes(r *Reading, last bool) { r.Notes = NotesOn(*r, p.s.WaterMM, last) }
+
+// NotesOn says in words what a person should know about one reading, in water
+// of that depth; last says that it is the latest photo's.
+func NotesOn(r Reading, waterMM float64, last bool) (notes []Note) {
 	note := func(code, format string, a ...any) {
-		r.Notes = append(r.Notes, Note{code, fmt.Sprintf(format, a...)})
+		notes = append(notes, Note{code, fmt.Sprintf(format, a...)})
 	}
-	if r.DepositTop == nil {
+	if r.DepositTop == nil && r.SandTop == nil && r.SiltTop == nil {
 		note(NoteNothingSettled, "no deposit shows in this photo yet")
-	} else if r.DepositTop.SDMM > 0.012*p.s.WaterMM {
+	} else if r.DepositTop != nil && r.DepositTop.SDMM > 0.012*waterMM {
 		note(NoteFaintTop, "the top of the deposit is hard to see here: %.1f mm, give or take %.1f mm", r.DepositTop.HeightMM, r.DepositTop.SDMM)
 	}
 	if r.FloatingMM > 0 {
 		note(NoteFloating, "about %.0f mm of floating matter at the surface is left out of the layers", r.FloatingMM)
 	}
 	if !last {
-		return
+		return notes
 	}
 	if r.SandTop == nil {
 		note(NoteSandSilt, "sand and silt are not told apart")
@@ -39,4 +42,5 @@ func (p *photo) addNotes(r *Reading, last bool) {
 	if r.Cloud > 0.35 {
 		note(NoteCloudy, "the water is still cloudy: some clay has not settled yet and is in no layer")
 	}
+	return notes
 }

@@ -43,7 +43,7 @@ func check(strips []Strip) error {
 		if i > 0 && s.ElapsedS < strips[i-1].ElapsedS {
 			return &Refusal{RefusedOrder, fmt.Sprintf("taken %g s after the jar was set down, but the one before at %g s", s.ElapsedS, strips[i-1].ElapsedS), "give the photos in order of time and check the times", i}
 		}
-		if err := s.Stated.sound(s.WaterMM); err != "" {
+		if err := s.Stated.Sound(s.WaterMM); err != "" {
 			return &Refusal{RefusedStated, err, "state heights in mm above the floor, sand below silt below the top of the deposit", i}
 		}
 	}

@@ -5,13 +5,13 @@ import (
 	"math"
 )
 
-// sound says what is wrong with stated lines, "" when nothing is.
-func (l Lines) sound(waterMM float64) string {
+// Sound says what is wrong with stated lines, "" when nothing is.
+func (l Lines) Sound(waterMM float64) string {
 	lowest := 0.0
 	for _, b := range []struct {
 		name string
 		mm   *float64
-	}{{"sand top", l.SandTop}, {"silt top", l.SiltTop}, {"deposit top", l.DepositTop}} {
+	}{{"sand top", l.SandTop}, {"silt top", l.SiltTop}, {"deposit top", l.DepositTop}, {"haze top", l.HazeTop}} {
 		if b.mm == nil {
 			continue
 		}
@@ -30,7 +30,7 @@ func statedLine(z float64) line {
 
 // applyStated puts the lines a person placed over what was seen.
 func (p *photo) applyStated(r *Reading) {
-	*r = r.With(p.s.Stated, StatedSDMM(p.s.FrameSDMM, p.s.WaterMM))
+	*r, _ = r.With(p.s.Stated, StatedSDMM(p.s.FrameSDMM, p.s.WaterMM))
 }
 
 // StatedSDMM is the standard deviation of a line that a person placed: within
@@ -39,36 +39,65 @@ func StatedSDMM(frameSDMM, waterMM float64) float64 {
 	return math.Hypot(frameSDMM, max(0.5, 0.003*waterMM))
 }
 
-// With is the reading with stated lines in place of what was seen. What was
-// only seen gives way where it contradicts what was stated.
-func (r Reading) With(stated Lines, sdMM float64) Reading {
-	for _, b := range []struct {
-		stated *float64
-		seen   **Boundary
-	}{{stated.DepositTop, &r.DepositTop}, {stated.SandTop, &r.SandTop}, {stated.SiltTop, &r.SiltTop}} {
-		if b.stated != nil {
-			*b.seen = &Boundary{HeightMM: *b.stated, SDMM: sdMM, Confidence: 1, Stated: true}
-		}
-	}
-	top := r.DepositTop
-	if top == nil || !top.Stated && !hasStated(&r) {
-		return r
-	}
-	for _, b := range []**Boundary{&r.SandTop, &r.SiltTop} {
-		if *b != nil && !(*b).Stated && (*b).HeightMM > top.HeightMM {
-			*b = nil
-		}
-	}
-	if r.SandTop != nil && r.SiltTop != nil && r.SandTop.HeightMM > r.SiltTop.HeightMM {
-		if r.SandTop.Stated {
-			r.SiltTop = nil
-		} else {
-			r.SandTop = nil
-		}
-	}
-	return r
+// Name is the name of a line.
+type Name string
+
+// The lines, from the floor up.
+const (
+	SandTop    Name = "sand_top"
+	SiltTop    Name = "silt_top"
+	DepositTop Name = "deposit_top"
+	HazeTop    Name = "haze_top"
+)
+
+// Conflict is a line that was found out of order with one that a person placed.
+type Conflict struct {
+	Found, Placed     Name
+	FoundMM, PlacedMM float64
 }
 
-func hasStated(r *Reading) bool {
-	return r.SandTop != nil && r.SandTop.Stated || r.SiltTop != nil && r.SiltTop.Stated
+// orderSDs is by how many standard deviations two lines must be out of order
+// to contradict each other.
+const orderSDs = 2
+
+// With is the reading with stated lines in place of what was seen. What was
+// found and contradicts them is left out, and listed: sand, silt, the deposit's
+// top and haze follow each other upwards. A top of the deposit that contradicts
+// them is listed but stays, since without it the others mean nothing.
+func (r Reading) With(stated Lines, sdMM float64) (Reading, []Conflict) {
+	order := [...]struct {
+		name   Name
+		at     **Boundary
+		stated *float64
+	}{{SandTop, &r.SandTop, stated.SandTop}, {SiltTop, &r.SiltTop, stated.SiltTop},
+		{DepositTop, &r.DepositTop, stated.DepositTop}, {HazeTop, &r.HazeTop, stated.HazeTop}}
+	for _, l := range order {
+		if l.stated != nil {
+			*l.at = &Boundary{HeightMM: *l.stated, SDMM: sdMM, Confidence: 1, Stated: true}
+		}
+	}
+	var out []Conflict
+	for i, found := range order {
+		b := *found.at
+		if b == nil || b.Stated {
+			continue
+		}
+		for j, placed := range order {
+			if placed.stated == nil {
+				continue
+			}
+			over := b.HeightMM - *placed.stated
+			if j < i {
+				over = -over
+			}
+			if over > orderSDs*math.Hypot(b.SDMM, sdMM) {
+				out = append(out, Conflict{found.name, placed.name, b.HeightMM, *placed.stated})
+				if found.name != DepositTop {
+					*found.at = nil
+				}
+				break
+			}
+		}
+	}
+	return r, out
 }

@@ -165,6 +165,7 @@ func TestMistakesAreExplained(t *testing.T) {
 		{[]string{"read", dir, "--elapsed", "x.jpg=2h"}, `"x.jpg" is none of the photos`},
 		{[]string{"read", dir, "--elapsed", "a.jpg=soon"}, "is not a time with a unit"},
 		{[]string{"read", dir, "--line", "a.jpg=5px"}, "has no colon"},
+		{[]string{"read", dir, "--line", "a.jpg:sand-top=24"}, "has no unit: write px"},
 		{[]string{"read", dir, "--line", "a.jpg:top=5px"}, `unknown line "top"`},
 		{[]string{"read", dir, "--line", "a.jpg:sand-top=50mm", "--line", "a.jpg:silt-top=40mm"}, "lies below line sand-top"},
 		{[]string{"read", dir, "--box", "1,2,3"}, "has 3 numbers"},

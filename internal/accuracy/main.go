@@ -1,57 +1,67 @@
 // Command accuracy reads every rendered jar below the folders it is given,
-// compares the readings with each jar's truth.json and prints tables: jar by
-// jar, photo by photo, and the figures the project holds itself to.
+// compares the readings with each jar's truth.json and prints, folder by folder,
+// the figures the project holds itself to: unaided, with all true lines placed as
+// a person would place them, and with only floor, water and deposit top placed.
 package main
 
 import (
-	"context"
 	"flag"
 	"fmt"
 	"os"
-	"path/filepath"
 	"time"
 
-	"mudline/imaging"
 	"mudline/internal/engine"
-	"mudline/internal/jar"
 	"mudline/internal/jartest"
-	"mudline/internal/record"
 )
 
 func main() {
-	photos := flag.Bool("photos", false, "print a line for every photo")
-	single := flag.Bool("single", false, "read every photo by itself")
+	var o options
+	flag.BoolVar(&o.photos, "photos", false, "print a line for every photo")
+	flag.BoolVar(&o.single, "single", false, "read every photo by itself")
+	flag.BoolVar(&o.unaided, "unaided", false, "leave out the readings with lines placed")
 	flag.Parse()
-	if err := run(flag.Args(), *photos, *single); err != nil {
-		fmt.Fprintln(os.Stderr, "accuracy:", err)
-		os.Exit(1)
+	roots := flag.Args()
+	if len(roots) == 0 {
+		roots = []string{"testdata/jars"}
+	}
+	for _, root := range roots {
+		if err := run(root, o); err != nil {
+			fmt.Fprintln(os.Stderr, "accuracy:", err)
+			os.Exit(1)
+		}
 	}
 }
 
-func run(roots []string, photos, single bool) error {
-	var truths []*jartest.Truth
-	for _, root := range roots {
-		ts, err := jartest.ReadTruths(root)
-		if err != nil {
-			return err
-		}
-		truths = append(truths, ts...)
+type options struct{ photos, single, unaided bool }
+
+func run(root string, o options) error {
+	truths, err := jartest.ReadTruths(root)
+	if err != nil {
+		return err
 	}
 	if len(truths) == 0 {
-		return fmt.Errorf("no truth.json found below %v", roots)
+		return fmt.Errorf("no truth.json found below %s", root)
 	}
 	eng := engine.Default()
-	fmt.Printf("engine %s, %d jars, rendered\n", eng.Name(), len(truths))
-	var sum summary
+	fmt.Printf("%s: engine %s, %d jars, rendered\n", root, eng.Name(), len(truths))
+	asked := modes
+	if o.unaided {
+		asked = modes[:1]
+	}
+	sums := make([]summary, len(asked))
 	start := time.Now()
 	for _, t := range truths {
-		for _, part := range parts(t, single) {
-			res, err := readTruth(part, eng)
-			sum.add(part, res, err, photos)
+		for _, part := range parts(t, o.single) {
+			for i, got := range readIn(asked, part, eng) {
+				sums[i].add(part, got, o.photos)
+			}
 		}
 	}
-	sum.print()
-	fmt.Printf("%.2f s a jar\n", time.Since(start).Seconds()/float64(len(truths)))
+	for i := range asked {
+		fmt.Printf("\n== %s: %s\n", root, asked[i].name)
+		sums[i].print()
+	}
+	fmt.Printf("\n%.2f s a jar\n\n", time.Since(start).Seconds()/float64(len(truths)))
 	return nil
 }
 
@@ -67,19 +77,4 @@ func parts(t *jartest.Truth, single bool) []*jartest.Truth {
 		out = append(out, &one)
 	}
 	return out
-}
-
-// readTruth reads a jar as a person would who knows its depth and temperature.
-func readTruth(t *jartest.Truth, eng imaging.Engine) (*jar.Result, error) {
-	shaken, err := record.ParseMoment(t.ShakeTime)
-	if err != nil {
-		return nil, err
-	}
-	rec := record.Record{Name: t.Name, WaterDepthMM: t.WaterHeightMM, TempC: &t.TempC, Shaken: shaken}
-	var files []jar.File
-	for _, p := range t.Photos {
-		path := filepath.Join(t.Dir, p.File)
-		files = append(files, jar.File{Name: p.File, Data: func() ([]byte, error) { return os.ReadFile(path) }})
-	}
-	return jar.Analyse(context.Background(), files, rec, jar.Options{Engine: eng})
 }

@@ -3,148 +3,173 @@ package main
 import (
 	"fmt"
 	"math"
-	"sort"
+	"strings"
 
-	"mudline/internal/jar"
 	"mudline/internal/jartest"
 	"mudline/internal/reading"
 )
 
-// summary gathers errors over all jars.
+// summary gathers errors over all jars of a set in one mode.
 type summary struct {
-	photos, found           int
-	edges, tops, interfaces []float64 // percent of the width, of the water depth
-	floors, waters          []float64 // percent of the water depth
-	unseenTops, notTold     int
-	tellable                int
-	fractions, ruler        []float64 // points
-	widths                  []float64
-	covered, intervals      int
-	firstNamed, inNinety    int
-	jars, wrongSure         int
-	failed                  []string
-	topSigmas, faceSigmas   []float64
-	fewFractions            []float64 // jars with fewer than three photos
+	jars, photos int
+	refused      []string // jars without a reading or without percentages, and why
+
+	edges, floors, waters []float64 // percent of the jar's width; of the water depth
+	unwarned              int       // edges off by more than farOff without a warning
+	tops, topSDs          []float64 // percent of the depth, standard deviations
+	topsUnseen            int
+
+	lines, lineSDs       []float64
+	said, missed, untrue int
+	tellable             int
+
+	fractions, withRefused []float64 // points, jars read and all jars
+	series, ruler          []float64 // of jars of 3 photos and more
+	widths                 []float64
+	covered, intervals     int
+	first, ninety, sure    int // class named first, among 90 %, wrong with 90 % and more
+
+	moves moves
 }
 
-func (s *summary) add(t *jartest.Truth, res *jar.Result, err error, photos bool) {
+const (
+	found  = 3  // percent of the width within which an edge counts as found
+	farOff = 10 // and from which a person must be warned
+	near   = 3  // percent of the depth within which a line said is a true one
+)
+
+func (s *summary) add(t *jartest.Truth, g got, show bool) {
 	s.jars++
 	s.photos += len(t.Photos)
-	if err != nil {
-		s.failed = append(s.failed, fmt.Sprintf("%s: %v", t.Name, err))
+	r := g.reading
+	if g.err != nil || r.Fractions == nil {
+		why := "no line was seen"
+		if g.err != nil {
+			why = g.err.Error()
+		}
+		s.refused = append(s.refused, t.Name+": "+why)
+		s.withRefused = append(s.withRefused, errorOf(t, [3]float64{100. / 3, 100. / 3, 100. / 3}))
+	}
+	if g.err != nil {
 		return
 	}
 	for i, p := range t.Photos {
-		s.addPhoto(t, p, res.Reading.Photos[i], i == len(t.Photos)-1, photos)
+		line := s.addPhoto(t, p, r, r.Photos[i])
+		if i == len(t.Photos)-1 {
+			line += s.addLines(t, p, r.Photos[i])
+		}
+		if show {
+			fmt.Printf("  %-26s %s\n", p.File, line)
+		}
+		if g.unaided != nil {
+			s.moves.add(t, p, g.unaided.Photos[i], r.Photos[i])
+		}
 	}
-	s.addFractions(t, res.Reading)
+	if r.Fractions != nil {
+		s.addFractions(t, g)
+	}
 }
 
-func (s *summary) addPhoto(t *jartest.Truth, p jartest.TruthPhoto, got reading.Photo, last, show bool) {
-	l, r := p.Rows.EdgeLeft, p.Rows.EdgeRight
-	width := r[0] - l[0]
+// addPhoto compares the glass, the floor, the water and the deposit's top.
+func (s *summary) addPhoto(t *jartest.Truth, p jartest.TruthPhoto, r reading.Reading, got reading.Photo) string {
+	l, right := p.Rows.EdgeLeft[0], p.Rows.EdgeRight[0]
 	e := got.EdgesPx
-	// The edges are compared on the truth's rows, along the jar's sides.
-	edge := math.Max(math.Abs(e[0][0]-l[0]), math.Abs(e[1][0]-r[0])) / width * 100
+	edge := math.Max(math.Abs(e[0][0]-l), math.Abs(e[1][0]-right)) / (right - l) * 100
 	s.edges = append(s.edges, edge)
-	if edge <= 3 {
-		s.found++
+	if edge > farOff && !warnedOfPlace(r, p.File) {
+		s.unwarned++
 	}
-	base, water := p.Rows.Points["inner_base"], p.Rows.Points["water_surface"]
-	px := base.Row - water.Row
-	s.floors = append(s.floors, (*got.RowsPx.Floor-base.Row)/px*100)
-	s.waters = append(s.waters, (*got.RowsPx.Water-water.Row)/px*100)
-	line := fmt.Sprintf("  %-26s edge %4.1f %% floor %+5.2f water %+5.2f", p.File, edge, s.floors[len(s.floors)-1], s.waters[len(s.waters)-1])
-	h := got.HeightsMM
-	top, sd := difference(h.DepositTop, p.FacingHeights.DepositTop)
-	if math.IsNaN(top) {
-		s.unseenTops++
+	floor, water := p.Rows.Points["inner_base"].Row, p.Rows.Points["water_surface"].Row
+	floorOff, waterOff := (*got.RowsPx.Floor-floor)/(floor-water)*100, (*got.RowsPx.Water-water)/(floor-water)*100
+	s.floors, s.waters = append(s.floors, math.Abs(floorOff)), append(s.waters, math.Abs(waterOff))
+	off, sd := difference(got.HeightsMM.DepositTop, p.FacingHeights.DepositTop)
+	if math.IsNaN(off) {
+		s.topsUnseen++
 	} else {
-		s.tops = append(s.tops, math.Abs(top)/t.WaterHeightMM*100)
-		s.topSigmas = append(s.topSigmas, math.Abs(top/sd))
+		s.tops, s.topSDs = append(s.tops, math.Abs(off)/t.WaterHeightMM*100), append(s.topSDs, math.Abs(off/sd))
 	}
-	line += fmt.Sprintf(" | top %s", show1(top, sd, p.FacingHeights.DepositTop))
+	return fmt.Sprintf("edge %4.1f %% floor %+5.2f water %+5.2f | top %s", edge, floorOff, waterOff, apart(off, sd, p.FacingHeights.DepositTop))
+}
+
+// warnedOfPlace says whether a person was told that the jar may stand elsewhere.
+func warnedOfPlace(r reading.Reading, file string) bool {
+	for _, w := range r.Warnings {
+		if strings.Contains(w.Text, file) && (strings.Contains(w.Code, "jar") || strings.Contains(w.Code, "edge") || strings.Contains(w.Code, "outline")) {
+			return true
+		}
+	}
+	return false
+}
+
+// addLines compares the lines within the soil of the last photo.
+func (s *summary) addLines(t *jartest.Truth, p jartest.TruthPhoto, got reading.Photo) (line string) {
+	h := p.FacingHeights
 	for _, b := range []struct {
 		name  string
 		got   *reading.Height
 		truth *float64
-	}{{"sand", h.SandTop, p.FacingHeights.SandSilt}, {"silt", h.SiltTop, p.FacingHeights.SiltClay}} {
-		d, sd := difference(b.got, b.truth)
-		line += fmt.Sprintf(" %s %s", b.name, show1(d, sd, b.truth))
-		if !last {
-			continue
-		}
+	}{{"sand", got.HeightsMM.SandTop, h.SandSilt}, {"silt", got.HeightsMM.SiltTop, h.SiltClay}} {
+		off, sd := difference(b.got, b.truth)
+		line += fmt.Sprintf(" %s %s", b.name, apart(off, sd, b.truth))
 		if b.truth != nil {
 			s.tellable++
+			if b.got == nil {
+				s.missed++
+			} else {
+				s.lines, s.lineSDs = append(s.lines, math.Abs(off)/t.WaterHeightMM*100), append(s.lineSDs, math.Abs(off/sd))
+			}
 		}
-		if math.IsNaN(d) {
-			s.notTold++
+		if b.got == nil {
 			continue
 		}
-		s.interfaces = append(s.interfaces, math.Abs(d)/t.WaterHeightMM*100)
-		s.faceSigmas = append(s.faceSigmas, math.Abs(d/sd))
+		s.said++
+		if !isNear(b.got.Value, h.SandSilt, t.WaterHeightMM) && !isNear(b.got.Value, h.SiltClay, t.WaterHeightMM) {
+			s.untrue++
+		}
 	}
-	if show {
-		fmt.Println(line)
-	}
+	return line
 }
 
-func show1(d, sd float64, truth *float64) string {
-	at := math.NaN()
-	if truth != nil {
-		at = *truth
-	}
-	if math.IsNaN(d) {
-		return fmt.Sprintf("   -  /  -  (%5.1f)", at)
-	}
-	return fmt.Sprintf("%+5.2f/%4.2f (%5.1f)", d, sd, at)
+func isNear(mm float64, truth *float64, depthMM float64) bool {
+	return truth != nil && math.Abs(mm-*truth) <= near*depthMM/100
 }
 
-func difference(got *reading.Height, truth *float64) (d, sd float64) {
-	if got == nil || truth == nil {
-		return math.NaN(), math.NaN()
-	}
-	return got.Value - *truth, got.SD
-}
-
-func (s *summary) addFractions(t *jartest.Truth, r reading.Reading) {
-	f := r.Fractions
-	if f == nil {
-		s.failed = append(s.failed, t.Name+": no fractions")
-		return
-	}
-	truth := [3]float64{t.Soil.SandPct, t.Soil.SiltPct, t.Soil.ClayPct}
-	ruler := [3]float64{t.ThicknessPct.Sand, t.ThicknessPct.Silt, t.ThicknessPct.Clay}
-	var mine, theirs float64
+// addFractions compares sand, silt and clay and prints the jar's line.
+func (s *summary) addFractions(t *jartest.Truth, g got) {
+	f := g.reading.Fractions
+	read := [3]float64{f.Sand.Percent, f.Silt.Percent, f.Clay.Percent}
+	truth := soilOf(t)
 	for i, e := range []reading.Estimate{f.Sand, f.Silt, f.Clay} {
-		mine += math.Abs(e.Percent-truth[i]) / 3
-		theirs += math.Abs(ruler[i]-truth[i]) / 3
 		s.widths = append(s.widths, e.High-e.Low)
 		s.intervals++
 		if e.Low <= truth[i] && truth[i] <= e.High {
 			s.covered++
 		}
 	}
+	mine, ruler := errorOf(t, read), errorOf(t, [3]float64{t.ThicknessPct.Sand, t.ThicknessPct.Silt, t.ThicknessPct.Clay})
+	s.fractions, s.withRefused = append(s.fractions, mine), append(s.withRefused, mine)
 	if len(t.Photos) >= 3 {
-		s.fractions = append(s.fractions, mine)
-		s.ruler = append(s.ruler, theirs)
-	} else {
-		s.fewFractions = append(s.fewFractions, mine)
+		s.series, s.ruler = append(s.series, mine), append(s.ruler, ruler)
 	}
-	name, p := "none", 0.0
-	if r.Class != nil {
-		name, p = r.Class.Name, r.Class.Probability
-		if name == t.Soil.USDAClass {
-			s.firstNamed++
-		} else if p >= 0.9 {
-			s.wrongSure++
-		}
-		if amongNinety(*r.Class, t.Soil.USDAClass) {
-			s.inNinety++
-		}
+	name, p := s.addClass(g.reading.Class, t.Soil.USDAClass)
+	fmt.Printf("%-10s %-10s %d photos  truth %4.1f/%4.1f/%4.1f  read %4.1f/%4.1f/%4.1f  error %4.1f (a perfect ruler %4.1f)  %s, read %s %.2f\n",
+		t.Name, g.mode, len(t.Photos), truth[0], truth[1], truth[2], read[0], read[1], read[2], mine, ruler, t.Soil.USDAClass, name, p)
+}
+
+func (s *summary) addClass(c *reading.Class, truth string) (name string, p float64) {
+	if c == nil {
+		return "none", 0
 	}
-	fmt.Printf("%-10s %d photos  truth %4.1f/%4.1f/%4.1f  read %4.1f/%4.1f/%4.1f  error %4.1f (a perfect ruler %4.1f)  %s, read %s %.2f\n",
-		t.Name, len(t.Photos), truth[0], truth[1], truth[2], f.Sand.Percent, f.Silt.Percent, f.Clay.Percent, mine, theirs, t.Soil.USDAClass, name, p)
+	switch {
+	case c.Name == truth:
+		s.first++
+	case c.Probability >= 0.9:
+		s.sure++
+	}
+	if amongNinety(*c, truth) {
+		s.ninety++
+	}
+	return c.Name, c.Probability
 }
 
 // amongNinety tells whether a class is among the likeliest that together make
@@ -166,51 +191,14 @@ func amongNinety(c reading.Class, name string) bool {
 	return false
 }
 
-func (s *summary) print() {
-	for _, f := range s.failed {
-		fmt.Println("NOT READ", f)
-	}
-	fmt.Printf("jar found, both edges within 3 %% of its width: %d of %d photos (%.1f %%; bar 97)\n", s.found, s.photos, 100*float64(s.found)/float64(s.photos))
-	fmt.Printf("floor row, %% of depth:  %s\n", quantiles(absolute(s.floors)))
-	fmt.Printf("water row, %% of depth:  %s\n", quantiles(absolute(s.waters)))
-	fmt.Printf("deposit top, %% of depth: %s (bars 0.7, 2.5); not seen in %d\n", quantiles(s.tops), s.unseenTops)
-	fmt.Printf("interfaces of the last photo, %% of depth: %s (bars 1.5, 5); not told apart %d of %d\n", quantiles(s.interfaces), s.notTold, s.tellable)
-	fmt.Printf("errors in standard deviations: deposit top %s; interfaces %s\n", quantiles(s.topSigmas), quantiles(s.faceSigmas))
-	if len(s.fractions) > 0 {
-		fmt.Printf("fractions, jars of 3 photos and more: mean absolute error %.2f points (bar 4.5); a perfect ruler %.2f\n", mean(s.fractions), mean(s.ruler))
-	}
-	if len(s.fewFractions) > 0 {
-		fmt.Printf("fractions, jars of fewer photos: mean absolute error %.2f points\n", mean(s.fewFractions))
-	}
-	fmt.Printf("90 %% intervals hold the truth in %.0f %% (bar 85-97), median width %.1f points\n", 100*float64(s.covered)/math.Max(float64(s.intervals), 1), quantile(s.widths, 0.5))
-	fmt.Printf("class named first %d of %d (bar 70 %%), among 90 %% of probability %d (bar 92 %%), wrong with probability 0.9 or more %d (bar 0)\n", s.firstNamed, s.jars, s.inNinety, s.wrongSure)
+func soilOf(t *jartest.Truth) [3]float64 {
+	return [3]float64{t.Soil.SandPct, t.Soil.SiltPct, t.Soil.ClayPct}
 }
 
-func absolute(v []float64) []float64 {
-	out := make([]float64, len(v))
-	for i, x := range v {
-		out[i] = math.Abs(x)
+// errorOf is the mean absolute error of three percentages, in points.
+func errorOf(t *jartest.Truth, read [3]float64) (points float64) {
+	for i, v := range soilOf(t) {
+		points += math.Abs(read[i]-v) / 3
 	}
-	return out
-}
-
-func quantiles(v []float64) string {
-	return fmt.Sprintf("median %.2f, 90th percentile %.2f, worst %.2f of %d", quantile(v, 0.5), quantile(v, 0.9), quantile(v, 1), len(v))
-}
-
-func quantile(v []float64, q float64) float64 {
-	if len(v) == 0 {
-		return math.NaN()
-	}
-	s := append([]float64(nil), v...)
-	sort.Float64s(s)
-	return s[min(int(q*float64(len(s))), len(s)-1)]
-}
-
-func mean(v []float64) float64 {
-	var sum float64
-	for _, x := range v {
-		sum += x
-	}
-	return sum / float64(len(v))
+	return points
 }

@@ -16,6 +16,7 @@ var (
 	elapsedOption = regexp.MustCompile(`--elapsed (.+?)=(\d\w*)`)
 	boxOption     = regexp.MustCompile(`--box (\w+),(\w+),(\w+),(\w+)`)
 	linesOption   = regexp.MustCompile(`--line (.+?):floor=\.\.\.px --line .+?:water=\.\.\.px`)
+	lineOption    = regexp.MustCompile(`--line (.+?):([a-z-]+)=\.\.\.px`)
 	plainFile     = regexp.MustCompile(`^[\pL\d._-]+$`)
 )
 
@@ -29,6 +30,9 @@ func (j *Jar) remedied(no *reading.Refusal) *reading.Refusal {
 	text = boxOption.ReplaceAllString(text, `"box: [$1, $2, $3, $4]"`)
 	text = withFile(linesOption, text, func(m []string) string {
 		return fmt.Sprintf(`"photos: {%s: {lines: {floor: ... px, water: ... px}}}"`, yamlName(m[1]))
+	})
+	text = withFile(lineOption, text, func(m []string) string {
+		return fmt.Sprintf(`"photos: {%s: {lines: {%s: ... px}}}"`, yamlName(m[1]), m[2])
 	})
 	if text != no.Remedy {
 		text += "; " + j.whereToState()

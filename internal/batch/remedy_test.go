@@ -33,6 +33,7 @@ func TestRemediesNameTheRecord(t *testing.T) {
 		`--shaken "2026-06-05 11:38"`:                          `"shaken: 2026-06-05 11:38"`,
 		"--elapsed a 1.jpg=2h":                                 `"photos: {'a 1.jpg': {elapsed: 2h}}"`,
 		"--box x0,y0,x1,y1":                                    `"box: [x0, y0, x1, y1]"`,
+		"--line b.jpg:deposit-top=...px":                       `"photos: {b.jpg: {lines: {deposit-top: ... px}}}"`,
 		"--line b.jpg:floor=...px --line b.jpg:water=...px":    `"photos: {b.jpg: {lines: {floor: ... px, water: ... px}}}"`,
 		"copy the photo from the phone again, as the original": "",
 	} {

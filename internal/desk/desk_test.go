@@ -80,7 +80,8 @@ func TestDeskReadsAsTheCommandLineDoes(t *testing.T) {
 		assert.InDelta(t, *rows.Floor, photo.Lines[0].Row, 0.06)
 		last := photo.Lines[len(photo.Lines)-1]
 		assert.Equal(t, "water", last.Name)
-		assert.InDelta(t, *rows.Water, last.Row, 0.06)
+		assert.InDelta(t, *rows.Meniscus, last.Row, 0.06)
+		assert.InDelta(t, *rows.Water, photo.Level, 0.06)
 		for k := 1; k < len(photo.Lines); k++ {
 			assert.Less(t, photo.Lines[k].Row, photo.Lines[k-1].Row, "from the floor up")
 		}

@@ -20,11 +20,18 @@ type PhotoLines struct {
 	// the water.
 	Left  [2]reading.PointPx `json:"left"`
 	Right [2]reading.PointPx `json:"right"`
+	// Level is the row of the level water surface, where heights end, a little
+	// below the water's line, which is its upper edge on the glass.
+	Level float64 `json:"level"`
+	// Keystone is how much wider the glass looks at the floor than at the water,
+	// less one: with it a row's share of the depth is a / (1 + k - k a), a being
+	// its share of the way from the floor's row to Level.
+	Keystone float64 `json:"keystone"`
 }
 
 // Line is a circle round the glass as the photo shows its front, left to right.
 type Line struct {
-	// Name is the name a record states it by, "haze-top" besides.
+	// Name is the name a record states it by.
 	Name   string            `json:"name"`
 	Points []reading.PointPx `json:"points"`
 	// Row is where it crosses the middle of the front, LowPx and HighPx the rows
@@ -45,7 +52,7 @@ func lines(res *jar.Result) []PhotoLines {
 	out := make([]PhotoLines, 0, len(res.Scenes))
 	for i, s := range res.Scenes {
 		f, p := s.Frame.Scaled(s.Scale), res.Reading.Photos[i]
-		one := PhotoLines{File: s.File, Left: edge(f, -1), Right: edge(f, 1)}
+		one := PhotoLines{File: s.File, Left: edge(f, -1), Right: edge(f, 1), Level: tenth(f.Water.Y), Keystone: math.Round(f.Keystone()*1e5) / 1e5}
 		add := func(name, key string, share, sd float64) {
 			l := Line{Name: name, Points: circle(f, share), Row: tenth(f.At(0, share).Y),
 				LowPx: tenth(f.At(0, share-2*sd).Y), HighPx: tenth(f.At(0, share+2*sd).Y), Stated: slices.Contains(p.Stated, key)}
@@ -58,13 +65,13 @@ func lines(res *jar.Result) []PhotoLines {
 				name, key string
 				h         *reading.Height
 			}{{record.SandTop, "sand_top", h.SandTop}, {record.SiltTop, "silt_top", h.SiltTop},
-				{record.DepositTop, "deposit_top", h.DepositTop}, {"haze-top", "haze_top", h.HazeTop}} {
+				{record.DepositTop, "deposit_top", h.DepositTop}, {record.HazeTop, "haze_top", h.HazeTop}} {
 				if x.h != nil {
 					add(x.name, x.key, x.h.Value/100, x.h.SD/100)
 				}
 			}
 		}
-		add(record.Water, "water", 1, 0)
+		add(record.Water, "water", f.HeightOfRow(*p.RowsPx.Meniscus), 0)
 		out = append(out, one)
 	}
 	return out

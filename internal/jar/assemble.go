@@ -25,7 +25,7 @@ const (
 
 // assemble runs the settling physics on what was seen and writes the reading.
 func assemble(shots []*shot, rec *record.Record, eng imaging.Engine, warnings []reading.Warning, care care) (*Result, error) {
-	res := &Result{shots: shots, depthMM: depthOf(rec)}
+	res := &Result{shots: shots}
 	r := &res.Reading
 	r.Version, r.Jar, r.Stated, r.Engine = reading.Version, rec.Name, rec.Stated(), eng.Name()
 	r.TempC, r.TempFrom = assumedTempC, "assumed"
@@ -57,9 +57,9 @@ func assemble(shots []*shot, rec *record.Record, eng imaging.Engine, warnings []
 		fillTexture(r, tex, perDepth)
 	}
 	if r.ByThickness == nil {
-		r.ByThickness = partRuler(shots[len(shots)-1].layers)
+		r.ByThickness = partRuler(shots[len(shots)-1].inOrder())
 	}
-	if last := shots[len(shots)-1].layers; taper != 0 && r.ByVolume != nil {
+	if last := shots[len(shots)-1].inOrder(); taper != 0 && r.ByVolume != nil {
 		r.ByVolume = volumes(last, taper, depthOf(rec))
 	}
 	r.Colours = coloursOf(shots[len(shots)-1], depthOf(rec))
@@ -88,10 +88,10 @@ func (s *shot) report(rec *record.Record) reading.Photo {
 		JarProbability: s.jarProbability(),
 		CentreLinePx:   &[2]reading.PointPx{{f.Floor.X, f.Floor.Y}, {f.Water.X, f.Water.Y}},
 		EdgesPx:        &[2]reading.PointPx{{l.X, l.Y}, {r.X, r.Y}},
-		RowsPx:         reading.Rows{Floor: reading.Ptr(f.Floor.Y), Water: reading.Ptr(f.Water.Y)},
-		Stated:         s.stated,
-		Cloud:          reading.Ptr(s.layers.Cloud),
-		Quality:        reading.Quality{Sharpness: q.Sharpness, Brightness: q.Brightness, BlownOut: q.BlownOut, Black: q.Black},
+		RowsPx:         reading.Rows{Floor: reading.Ptr(f.Floor.Y), Water: reading.Ptr(f.Water.Y), Meniscus: reading.Ptr(f.At(0, 1+MeniscusMM/depthOf(rec)).Y)},
+		Stated:         s.stated, Placed: placed(rec.Photos[s.file].Lines),
+		Cloud:   reading.Ptr(s.layers.Cloud),
+		Quality: reading.Quality{Sharpness: q.Sharpness, Brightness: q.Brightness, BlownOut: q.BlownOut, Black: q.Black},
 	}
 	depth := depthOf(rec)
 	if s.layers.FloatingMM > 0 && rec.WaterDepthMM > 0 {
@@ -122,6 +122,21 @@ func (s *shot) report(rec *record.Record) reading.Photo {
 	return p
 }
 
+// placed is what a person stated of the lines, in their words, by the lines'
+// names in a reading.
+func placed(lines record.Lines) map[string]string {
+	out := map[string]string{}
+	for _, name := range record.LineNames {
+		if l := *lines.Place(name); l != nil {
+			out[strings.ReplaceAll(name, "-", "_")] = l.String()
+		}
+	}
+	if len(out) == 0 {
+		return nil
+	}
+	return out
+}
+
 func height(b *layers.Boundary, k float64) *reading.Height {
 	h := &reading.Height{Value: b.HeightMM * k, SD: b.SDMM * k}
 	if b.WidthMM > 0 {
@@ -141,9 +156,10 @@ func invert(shots []*shot, rec *record.Record, system texture.System, taper floa
 	var obs []texture.Observation
 	seen := false
 	for _, s := range shots {
-		o := texture.Observation{ElapsedS: s.elapsed.Time.Seconds(), ElapsedSDS: s.elapsed.SD.Seconds(), FloatingMM: s.layers.FloatingMM * k}
-		o.DepositTop, o.SandTop, o.SiltTop = measured(s.layers.DepositTop, k), measured(s.layers.SandTop, k), measured(s.layers.SiltTop, k)
-		if c := s.layers.Cloud; !math.IsNaN(c) {
+		l := s.inOrder()
+		o := texture.Observation{ElapsedS: s.elapsed.Time.Seconds(), ElapsedSDS: s.elapsed.SD.Seconds(), FloatingMM: l.FloatingMM * k}
+		o.DepositTop, o.SandTop, o.SiltTop = measured(l.DepositTop, k), measured(l.SandTop, k), measured(l.SiltTop, k)
+		if c := l.Cloud; !math.IsNaN(c) {
 			o.Cloud = &c
 		}
 		seen = seen || o.DepositTop != nil || o.SandTop != nil || o.SiltTop != nil

@@ -109,6 +109,9 @@ func (d *doubtList) photo(s *shot, of int) {
 			d.add("water_line_unseen", s.file+": the water's surface does not show and was guessed", fmt.Sprintf("place it: --line %s:water=...px", s.file))
 		}
 	}
+	for _, text := range s.gaveWay {
+		d.add("line_gave_way", text, "if you see that line, place it with --line")
+	}
 	for _, n := range s.layers.Notes {
 		switch n.Code {
 		case layers.NoteSandSilt, layers.NoteSiltClay, layers.NoteCloudy: // said of the last photo

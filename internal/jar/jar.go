@@ -57,8 +57,7 @@ type Result struct {
 	Reading reading.Reading
 	Scenes  []Scene
 
-	shots   []*shot // for Preview
-	depthMM float64 // their heights are reckoned with
+	shots []*shot // for Preview
 }
 
 // Analyse reads the photos of one jar. The error is a *reading.Refusal where

@@ -22,11 +22,13 @@ type shot struct {
 	photo    *imaging.Photo
 	sighting *imaging.Sighting
 	elapsed  record.Elapsed
-	place    *imaging.Placement
-	frame    imaging.Frame // working pixels, height 1 at the water surface
-	stated   []string      // lines a person placed in this photo
-	strip    layers.Strip
-	layers   layers.Reading
+	found    *imaging.Placement // as the picture shows it
+	place    *imaging.Placement // with what was stated
+	frame    imaging.Frame      // working pixels, height 1 at the water surface
+	stated   []string           // lines a person placed in this photo
+	shown    shown              // lines as the picture shows them
+	layers   layers.Reading     // with what was stated
+	gaveWay  []string           // lines found that contradict stated ones, in words
 	outline  outline
 }
 

@@ -25,6 +25,8 @@ func qualityRefusal(file string, r *imaging.Refusal) error {
 	return &reading.Refusal{Code: r.Code, Text: file + ": " + r.Text, Remedy: r.Remedy}
 }
 
+const bottomRemedy = "check that this is the jar with the soil in it and that its bottom is in the picture"
+
 // mudExpected is how long after shaking a jar full of mud is what to expect.
 const mudExpected = time.Hour
 
@@ -43,7 +45,12 @@ func layersRefusal(err error, shots []*shot) error {
 	}
 	if r.Code == layers.RefusedStillMixed && shots[r.Photo].elapsed.Time > mudExpected && shots[r.Photo].seenThrough() {
 		return &reading.Refusal{Code: reading.NoDeposit, Text: file + ": the room behind is seen through the jar and there is no deposit at its bottom",
-			Remedy: "check that this is the jar with the soil in it and that its bottom is in the picture"}
+			Remedy: bottomRemedy + "; " + placeTop(file)}
 	}
-	return &reading.Refusal{Code: r.Code, Text: file + ": " + r.Text, Remedy: r.Remedy}
+	return &reading.Refusal{Code: r.Code, Text: file + ": " + r.Text, Remedy: r.Remedy + "; " + placeTop(file)}
+}
+
+// placeTop is what a person can do who sees the deposit that the program does not.
+func placeTop(file string) string {
+	return fmt.Sprintf("or, if you see the top of the soil, place it: --line %s:deposit-top=...px", file)
 }

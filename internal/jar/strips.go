@@ -16,69 +16,61 @@ const (
 )
 
 // readLayers lays every photo's jar straight and finds the layers in all of
-// them together.
+// them together: as the picture shows them or, where it does not, in the frame
+// and with the lines that a person placed.
 func readLayers(shots []*shot, rec *record.Record, eng imaging.Engine) error {
-	strips := make([]layers.Strip, len(shots))
-	for i, s := range shots {
-		if err := s.cut(rec, eng); err != nil {
-			return err
-		}
-		strips[i] = s.strip
+	err := lookForLayers(shots, rec, eng, false)
+	if curable(err, shots, rec) {
+		err = lookForLayers(shots, rec, eng, true)
 	}
-	found, err := layers.Read(strips)
 	if err != nil {
 		return layersRefusal(err, shots)
 	}
-	for i, s := range shots {
-		s.layers = found[i]
-		s.strip = layers.Strip{}
-	}
-	return nil
+	return tellLines(shots, rec)
 }
 
-// cut lays the front of the jar straight for package layers.
-func (s *shot) cut(rec *record.Record, eng imaging.Engine) error {
-	depth := depthOf(rec)
-	st := eng.CutStrip(s.photo.Picture, s.frame, stripTop, stripBottom)
-	perPixel := depth / math.Hypot(s.frame.Water.X-s.frame.Floor.X, s.frame.Water.Y-s.frame.Floor.Y)
-	s.strip = layers.Strip{
-		W: st.W, H: st.H, USpan: st.USpan, Lab: st.Lab,
-		TopMM: stripTop * depth, BottomMM: stripBottom * depth, WaterMM: depth,
-		ElapsedS:   s.elapsed.Time.Seconds(),
-		FrameSDMM:  s.frameSDMM(depth),
-		BowFloorMM: s.frame.BowFloor * perPixel, BowWaterMM: s.frame.BowWater * perPixel,
+// lookForLayers finds the layers in all photos, with the help of what was
+// stated if so told.
+func lookForLayers(shots []*shot, rec *record.Record, eng imaging.Engine, helped bool) error {
+	strips := make([]layers.Strip, len(shots))
+	for i, s := range shots {
+		s.shown.frame = s.baseFrame(rec)
+		place := s.found
+		if helped {
+			s.shown.frame, place = s.frame, s.place
+			stated, err := s.statedLayers(rec)
+			if err != nil {
+				return err
+			}
+			strips[i].Stated = stated
+		}
+		s.cut(&strips[i], place, rec, eng)
+		s.shown.depthMM, s.shown.frameSDMM = strips[i].WaterMM, strips[i].FrameSDMM
 	}
-	return s.applyStatedLayers(rec)
+	found, err := layers.Read(strips)
+	for i := range found {
+		shots[i].shown.layers = found[i]
+	}
+	return err
+}
+
+// cut lays the front of the jar, as it stands in the frame its lines are looked
+// for in, straight for package layers.
+func (s *shot) cut(strip *layers.Strip, place *imaging.Placement, rec *record.Record, eng imaging.Engine) {
+	depth, f := depthOf(rec), s.shown.frame
+	st := eng.CutStrip(s.photo.Picture, f, stripTop, stripBottom)
+	perPixel := depth / math.Hypot(f.Water.X-f.Floor.X, f.Water.Y-f.Floor.Y)
+	strip.W, strip.H, strip.USpan, strip.Lab = st.W, st.H, st.USpan, st.Lab
+	strip.TopMM, strip.BottomMM, strip.WaterMM = stripTop*depth, stripBottom*depth, depth
+	strip.ElapsedS = s.elapsed.Time.Seconds()
+	strip.FrameSDMM = frameSDMM(place, depth)
+	strip.BowFloorMM, strip.BowWaterMM = f.BowFloor*perPixel, f.BowWater*perPixel
 }
 
 // frameSDMM is the standard deviation of heights in the deposit that comes from
 // the floor and the water line.
-func (s *shot) frameSDMM(depthMM float64) float64 {
-	return depthMM * math.Hypot(0.75*s.place.FloorSD, 0.25*s.place.WaterSD)
-}
+func (s *shot) frameSDMM(depthMM float64) float64 { return frameSDMM(s.place, depthMM) }
 
-// applyStatedLayers hands over the layer lines a person placed.
-func (s *shot) applyStatedLayers(rec *record.Record) error {
-	lines := rec.Photos[s.file].Lines
-	for _, l := range []struct {
-		name, key string
-		line      *record.Line
-		to        **float64
-	}{
-		{record.DepositTop, "deposit_top", lines.DepositTop, &s.strip.Stated.DepositTop},
-		{record.SandTop, "sand_top", lines.SandTop, &s.strip.Stated.SandTop},
-		{record.SiltTop, "silt_top", lines.SiltTop, &s.strip.Stated.SiltTop},
-	} {
-		if l.line == nil {
-			continue
-		}
-		h, err := s.heightOf(l.line, l.name, rec)
-		if err != nil {
-			return err
-		}
-		mm := h * depthOf(rec)
-		*l.to = &mm
-		s.stated = append(s.stated, l.key)
-	}
-	return nil
+func frameSDMM(p *imaging.Placement, depthMM float64) float64 {
+	return depthMM * math.Hypot(0.75*p.FloorSD, 0.25*p.WaterSD)
 }

@@ -101,8 +101,11 @@ type Photo struct {
 	HeightsMM *Heights `json:"heights_mm,omitempty"`
 	// HeightsPercent are the same heights in percent of the water depth.
 	HeightsPercent *Heights `json:"heights_percent,omitempty"`
-	// Stated names the lines in RowsPx that a person placed.
+	// Stated names the lines that a person placed, or said are not there.
 	Stated []string `json:"stated,omitempty"`
+	// Placed is what they stated of each of these, as in jar.yaml: a row or a
+	// column ("568 px"), a height ("24.2 mm"), or "none".
+	Placed map[string]string `json:"placed,omitempty"`
 	// Cloud is how opaque the water above the deposit is, 0 clear to 1 opaque.
 	Cloud *float64 `json:"cloud,omitempty"`
 	// FloatingMM is the thickness of foam or debris at the water surface.
@@ -120,7 +123,11 @@ type Rows struct {
 	SandTop    *float64 `json:"sand_top,omitempty"`
 	SiltTop    *float64 `json:"silt_top,omitempty"`
 	HazeTop    *float64 `json:"haze_top,omitempty"`
-	Water      *float64 `json:"water,omitempty"`
+	// Water is the level surface, where heights end.
+	Water *float64 `json:"water,omitempty"`
+	// Meniscus is the upper edge of the water on the glass, a little above the
+	// level surface: the line that is seen, and that a person places as water.
+	Meniscus *float64 `json:"meniscus,omitempty"`
 }
 
 // Heights are the lines' heights above the inner floor; nil where not seen.

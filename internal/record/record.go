@@ -67,17 +67,20 @@ type Box struct{ X0, Y0, X1, Y1 float64 }
 
 // Lines are the lines a person placed by hand; nil where they placed none. Left
 // and Right are the outer edges of the glass at half the water's height.
-type Lines struct{ Floor, Water, DepositTop, SandTop, SiltTop, Left, Right *Line }
+type Lines struct{ Floor, Water, DepositTop, SandTop, SiltTop, HazeTop, Left, Right *Line }
 
 // Line is where a line was placed: a row of the upright full-size photo on the
 // jar's centre line, or a height above the inner floor; of an edge of the glass,
-// a column of the photo.
+// a column of the photo. Of the water it is the row that is seen: the upper edge
+// of its rim on the glass.
 type Line struct {
 	// Value is in pixels from the top of the photo, or from its left for an edge
 	// of the glass, or in millimetres.
 	Value float64
 	// MM says the value is a height in millimetres and not a row in pixels.
 	MM bool
+	// None says that there is no such line in the photo; Value counts for nothing.
+	None bool
 }
 
 // The names of the lines, as written in jar.yaml and after --line.
@@ -87,13 +90,17 @@ const (
 	DepositTop = "deposit-top"
 	SandTop    = "sand-top"
 	SiltTop    = "silt-top"
+	HazeTop    = "haze-top"
 	Left       = "left"
 	Right      = "right"
 )
 
+// None is written in place of a row or a height where there is no such line.
+const None = "none"
+
 // LineNames lists the lines that can be placed by hand: from the floor up, then
 // the edges of the glass.
-var LineNames = []string{Floor, SandTop, SiltTop, DepositTop, Water, Left, Right}
+var LineNames = []string{Floor, SandTop, SiltTop, DepositTop, HazeTop, Water, Left, Right}
 
 // Systems lists the texture class systems that can be stated.
 var Systems = []string{"usda", "canadian", "international"}
@@ -111,6 +118,8 @@ func (l *Lines) Place(name string) **Line {
 		return &l.SandTop
 	case SiltTop:
 		return &l.SiltTop
+	case HazeTop:
+		return &l.HazeTop
 	case Left:
 		return &l.Left
 	case Right:
@@ -190,12 +199,12 @@ func (l *Lines) check(depthMM float64) error {
 	if l.Left != nil && l.Right != nil && l.Right.Value <= l.Left.Value {
 		return fmt.Errorf("line %s (%s) does not lie right of line %s (%s)", Right, l.Right, Left, l.Left)
 	}
-	order := []string{Floor, SandTop, SiltTop, DepositTop, Water}
+	order := []string{Floor, SandTop, SiltTop, DepositTop, HazeTop, Water}
 	for _, mm := range []bool{true, false} {
 		lastName, last := "", 0.0
 		for _, name := range order {
 			line := *l.Place(name)
-			if line == nil || line.MM != mm {
+			if line == nil || line.None || line.MM != mm {
 				continue
 			}
 			up := line.Value
@@ -214,9 +223,12 @@ func (l *Lines) check(depthMM float64) error {
 	return nil
 }
 
-// String writes the line's place with its unit.
+// String writes the line's place with its unit, as ParseLine reads it.
 func (l *Line) String() string {
-	if l.MM {
+	switch {
+	case l.None:
+		return None
+	case l.MM:
 		return fmt.Sprintf("%g mm", l.Value)
 	}
 	return fmt.Sprintf("%g px", l.Value)

@@ -28,7 +28,8 @@ photos:
     lines:
       floor: 1285 px
       sand-top: 24.2 mm
-      deposit-top: 1147
+      deposit-top: 1147 px
+      haze-top: None
 `
 
 func TestParseWhole(t *testing.T) {
@@ -49,9 +50,11 @@ func TestParseWhole(t *testing.T) {
 	assert.Equal(t, record.Line{Value: 1285}, *lines.Floor)
 	assert.Equal(t, record.Line{Value: 24.2, MM: true}, *lines.SandTop)
 	assert.Equal(t, record.Line{Value: 1147}, *lines.DepositTop)
+	assert.Equal(t, record.Line{None: true}, *lines.HazeTop)
+	assert.Equal(t, "none", lines.HazeTop.String())
 	assert.Nil(t, lines.SiltTop)
 	assert.Equal(t, []string{"name", "water-depth", "temp", "shaken", "system", "box", "photos.a.jpg.elapsed", "photos.a.jpg.box",
-		"photos.b c.jpg.lines.floor", "photos.b c.jpg.lines.sand-top", "photos.b c.jpg.lines.deposit-top"}, r.Stated())
+		"photos.b c.jpg.lines.floor", "photos.b c.jpg.lines.sand-top", "photos.b c.jpg.lines.deposit-top", "photos.b c.jpg.lines.haze-top"}, r.Stated())
 }
 
 func TestParseNothingStated(t *testing.T) {
@@ -82,7 +85,10 @@ func TestParseErrorsNameKeyAndLine(t *testing.T) {
 		{"photos:\n  a.jpg:\n    lines:\n      sand: 4 px\n", "jar.yaml:4: sand: unknown key"},
 		{"photos:\n  a.jpg:\n    lines:\n      floor: 4 mm\n", "jar.yaml:4: floor: line floor is a row in pixels"},
 		{"photos:\n  a.jpg:\n    lines: {sand-top: 30 mm, silt-top: 20 mm}\n", "line silt-top (20 mm) lies below line sand-top"},
-		{"photos:\n  a.jpg:\n    lines: {floor: 100, deposit-top: 200}\n", "line deposit-top (200 px) lies below line floor"},
+		{"photos:\n  a.jpg:\n    lines: {floor: 100 px, deposit-top: 200 px}\n", "line deposit-top (200 px) lies below line floor"},
+		{"photos:\n  a.jpg:\n    lines: {haze-top: 30 mm, deposit-top: 40 mm}\n", "line haze-top (30 mm) lies below line deposit-top"},
+		{"photos:\n  a.jpg:\n    lines:\n      sand-top: 1147\n", "jar.yaml:4: sand-top: line sand-top at 1147 has no unit: write px"},
+		{"photos:\n  a.jpg:\n    lines:\n      water: none\n", "jar.yaml:4: water: line water cannot be none"},
 		{"water-depth: 50\nphotos:\n  a.jpg:\n    lines: {sand-top: 60 mm}\n", "above the water surface (50 mm)"},
 		{"- a\n- b\n", "expected keys and values"},
 		{"name: a\n---\nname: b\n", "a second document"},
@@ -262,7 +268,7 @@ func TestStarterOffersOnlyValidLines(t *testing.T) {
 	require.NoError(t, err, strings.Join(lines, "\n"))
 	assert.Contains(t, r.Photos, "a.jpg")
 	assert.Equal(t, []float64{30, 31.75}, r.Hand.RibbonsMM)
-	assert.Len(t, r.Stated(), 31, strings.Join(lines, "\n"))
+	assert.Len(t, r.Stated(), 32, strings.Join(lines, "\n"))
 }
 
 func TestWriteStarterNeverOverwrites(t *testing.T) {

@@ -62,7 +62,9 @@ name: %s
 
 const starterPhotos = `# What you know about single photos: the time since shaking (61s, 1min, 2h,
 # 2d 3h), a box, and lines you place by hand: the row in pixels on the jar's
-# front, or a height above the floor in mm.
+# front (of the water that of its upper edge on the glass), a height above the
+# floor in mm, or none where there is no such line. Lines left out stay where
+# the program sees them.
 # photos:
 #   %s:
 #     elapsed: 2h
@@ -74,6 +76,7 @@ const starterPhotos = `# What you know about single photos: the time since shaki
 #       sand-top: 24.2 mm
 #       silt-top: 31.0 mm
 #       deposit-top: 1147 px
+#       haze-top: none
 #       water: 557 px
 `
 

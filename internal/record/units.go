@@ -107,10 +107,17 @@ func ParseTemp(s string) (c float64, fahrenheit bool, err error) {
 }
 
 // ParseLine reads where a line was placed: "1147 px" (a row of the upright
-// full-size photo; also without unit) or "24.2 mm" (a height above the floor).
+// full-size photo), "24.2 mm" (a height above the floor), or "none" where there
+// is no such line within the jar.
 func ParseLine(name, s string) (*Line, error) {
 	if new(Lines).Place(name) == nil {
 		return nil, fmt.Errorf("unknown line %q: the lines are %s", name, strings.Join(LineNames, ", "))
+	}
+	if strings.EqualFold(strings.TrimSpace(s), None) {
+		if isFrame(name) {
+			return nil, fmt.Errorf("line %s cannot be %s: every jar has it", name, None)
+		}
+		return &Line{None: true}, nil
 	}
 	v, unit, err := splitQuantity(s)
 	if err != nil {
@@ -119,23 +126,31 @@ func ParseLine(name, s string) (*Line, error) {
 	if v < 0 {
 		return nil, fmt.Errorf("line %s at %s is negative", name, s)
 	}
-	if unit == "" || unit == "px" {
+	switch unit {
+	case "":
+		return nil, fmt.Errorf("line %s at %s has no unit: write px for pixels of the photo, or mm for a height above the floor", name, s)
+	case "px":
 		return &Line{Value: v}, nil
 	}
 	mm, _, err := ParseLength(s)
 	if err != nil {
 		return nil, fmt.Errorf("%q has the unit %q: write px, mm or in", s, unit)
 	}
-	switch name {
-	case Floor, Water:
-		return nil, fmt.Errorf("line %s is a row in pixels, not %s: its height is set by water-depth", name, s)
-	case Left, Right:
+	switch {
+	case name == Left || name == Right:
 		return nil, fmt.Errorf("line %s is a column in pixels, not %s: where the edge of the glass is in the photo", name, s)
+	case isFrame(name):
+		return nil, fmt.Errorf("line %s is a row in pixels, not %s: its height is set by water-depth", name, s)
 	}
 	if mm > MaxDepthMM {
 		return nil, fmt.Errorf("line %s at %s is outside 0 to %g mm", name, s, MaxDepthMM)
 	}
 	return &Line{Value: mm, MM: true}, nil
+}
+
+// isFrame says whether a line is one of the jar itself.
+func isFrame(name string) bool {
+	return name == Floor || name == Water || name == Left || name == Right
 }
 
 // ParseBox reads a box "x0,y0,x1,y1" in full pixels.

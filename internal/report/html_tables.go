@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"reflect"
 
@@ -111,7 +112,8 @@ var lineNames = []struct{ key, name string }{
 }
 
 // lineOf gives a line's row, and its height in millimetres and in percent of the
-// water depth; nil where it was not seen or has none.
+// water depth; nil where it was not seen or has none. The water's row is that of
+// the line that is seen.
 func lineOf(p reading.Photo, key string) (row *float64, mm, share *reading.Height) {
 	of := func(h *reading.Heights) *reading.Height {
 		if h == nil {
@@ -120,7 +122,7 @@ func lineOf(p reading.Photo, key string) (row *float64, mm, share *reading.Heigh
 		return map[string]*reading.Height{"sand_top": h.SandTop, "silt_top": h.SiltTop, "deposit_top": h.DepositTop, "haze_top": h.HazeTop}[key]
 	}
 	row = map[string]*float64{"floor": p.RowsPx.Floor, "sand_top": p.RowsPx.SandTop, "silt_top": p.RowsPx.SiltTop,
-		"deposit_top": p.RowsPx.DepositTop, "haze_top": p.RowsPx.HazeTop, "water": p.RowsPx.Water}[key]
+		"deposit_top": p.RowsPx.DepositTop, "haze_top": p.RowsPx.HazeTop, "water": cmp.Or(p.RowsPx.Meniscus, p.RowsPx.Water)}[key]
 	return row, of(p.HeightsMM), of(p.HeightsPercent)
 }
 

@@ -21,8 +21,8 @@ func Scene(pic image.Image, f imaging.Frame, p reading.Photo, r reading.Reading,
 	level := func(kind Kind, share float64, label string) {
 		d.Curves = append(d.Curves, Curve{Kind: kind, Points: arc(f, share), Label: label})
 	}
-	level(FloorLine, 0, "floor")
-	level(WaterLine, 1, "water surface")
+	level(FloorLine, 0, byYou("floor", p, "floor"))
+	level(WaterLine, seenWater(f, p), byYou("water surface", p, "water"))
 	share, shown := heightsOf(p, r)
 	if share == nil {
 		return d
@@ -31,11 +31,7 @@ func Scene(pic image.Image, f imaging.Frame, p reading.Photo, r reading.Reading,
 		if h == nil {
 			return
 		}
-		label := name + " " + o.height(text, shown == share)
-		if mark(p, key) != "" {
-			label = label + ", by you"
-		}
-		level(kind, h.Value/100, label)
+		level(kind, h.Value/100, byYou(name+" "+o.height(text, shown == share), p, key))
 		c := &d.Curves[len(d.Curves)-1]
 		c.Upper, c.Lower = arc(f, (h.Value+2*h.SD)/100), arc(f, (h.Value-2*h.SD)/100)
 	}
@@ -44,6 +40,28 @@ func Scene(pic image.Image, f imaging.Frame, p reading.Photo, r reading.Reading,
 	line(DepositTopLine, "top of the soil", "deposit_top", share.DepositTop, shown.DepositTop)
 	line(HazeTopLine, "top of the cloud", "haze_top", share.HazeTop, shown.HazeTop)
 	return d
+}
+
+// byYou adds to a line's label that a person placed it, and where.
+func byYou(label string, p reading.Photo, key string) string {
+	switch place := p.Placed[key]; {
+	case mark(p, key) == "":
+		return label
+	case place == "":
+		return label + ", by you"
+	default:
+		return label + ", by you: " + place
+	}
+}
+
+// seenWater is the height of the water's line as it is seen, above the level
+// surface, which is 1.
+func seenWater(f imaging.Frame, p reading.Photo) float64 {
+	r := p.RowsPx
+	if r.Meniscus == nil || r.Floor == nil || r.Water == nil || *r.Water == *r.Floor {
+		return 1
+	}
+	return f.HeightAt((*r.Meniscus - *r.Floor) / (*r.Water - *r.Floor))
 }
 
 // heightsOf gives a photo's heights in percent of the water depth, and as they

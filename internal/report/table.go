@@ -67,7 +67,7 @@ func (o Options) photos(b *bytes.Buffer, r reading.Reading) {
 	t.Flush()
 	for _, p := range r.Photos {
 		if len(p.Stated) > 0 {
-			fmt.Fprintln(b, "* the line you placed")
+			fmt.Fprintln(b, "* the line you placed, or said is not there")
 			break
 		}
 	}

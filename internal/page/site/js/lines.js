@@ -1,14 +1,17 @@
 // The lines on a photo: their order, what a record states of them, and where
 // they stand. Rows and columns are pixels of the upright full-size photo.
 
-/** The lines that can be placed, from the floor up, then the glass's sides. */
-export const LAYERS = ["floor", "sand-top", "silt-top", "deposit-top", "water"];
+/** The lines that are drawn and can be placed, from the floor up, then the glass's sides. */
+export const LAYERS = ["floor", "sand-top", "silt-top", "deposit-top", "haze-top", "water"];
 export const SIDES = ["left", "right"];
 
-/** All that are drawn, from the floor up. */
-export const DRAWN = ["floor", "sand-top", "silt-top", "deposit-top", "haze-top", "water"];
-
 export const isSide = (name) => SIDES.includes(name);
+
+/** Whether a jar may be without a line. */
+export const mayLack = (name) => LAYERS.includes(name) && name !== "floor" && name !== "water";
+
+/** What a record says of a line that is not there. */
+export const NONE = "none";
 
 /** What a record states of a photo's lines: {name: "1147.5 px"}. */
 export const statedOf = (record, file) => record.photos?.[file]?.lines || {};
@@ -25,10 +28,11 @@ export function state(record, file, lines) {
   else delete record.photos;
 }
 
-/** The lines of a photo with one of them placed, or taken back (at undefined). */
+/** The lines of a photo with one placed, taken back (at undefined) or said not to be there (null). */
 export function placed(lines, name, at) {
   const out = { ...lines };
   if (at === undefined) delete out[name];
+  else if (at === null) out[name] = NONE;
   else out[name] = `${Math.round(at * 10) / 10} px`;
   return out;
 }
@@ -53,7 +57,9 @@ export function moved(photo, name, at) {
   const lines = photo.lines.map((l) => l.name !== name ? l : {
     ...l, row: at, low: l.low + by, high: l.high + by, points: l.points.map(([x, y]) => [x, y + by]),
   });
-  return { ...photo, lines };
+  // The level surface goes with the water's edge on the glass.
+  const level = name === "water" && photo.level !== undefined ? photo.level + by : photo.level;
+  return { ...photo, lines, level };
 }
 
 /** Where to begin with a line that was not seen: half-way between its neighbours. */
@@ -62,11 +68,16 @@ export function between(photo, name) {
   const near = (names) => names.map((n) => whereIs(photo, n)).find((v) => v !== undefined);
   const below = near(LAYERS.slice(0, i).reverse()), above = near(LAYERS.slice(i + 1));
   // Without a top of the soil, the soil's share of a usual jar.
-  return name === "deposit-top" ? below + 0.25 * (above - below) : (below + above) / 2;
+  return name === "deposit-top" ? below + 0.25 * (whereIs(photo, "water") - below) : (below + above) / 2;
 }
 
-/** The height of a row above the floor as a share of the water's depth. */
+/**
+ * The height of a row above the floor as a share of the water's depth, which ends at
+ * the level surface, a little below the water's line. A camera that looks up or down
+ * shortens one end of the jar.
+ */
 export function shareOf(photo, row) {
-  const floor = whereIs(photo, "floor"), water = whereIs(photo, "water");
-  return (floor - row) / (floor - water);
+  const floor = whereIs(photo, "floor"), level = photo.level ?? whereIs(photo, "water"), k = photo.keystone ?? 0;
+  const along = (floor - row) / (floor - level);
+  return along / (1 + k - k * along);
 }

@@ -2,7 +2,7 @@
 // can be moved. It knows pixels and pointers, not readings: what is done to a
 // line goes to the hooks.
 import { el } from "./dom.js";
-import { DRAWN, SIDES, columnOf, isSide, moved, shareOf, whereIs } from "./lines.js";
+import { LAYERS, SIDES, columnOf, isSide, moved, shareOf, whereIs } from "./lines.js";
 import { Loupe, SIZE } from "./loupe.js";
 import { shape } from "./parts.js";
 import { Sight } from "./sight.js";
@@ -142,7 +142,7 @@ export class Stage {
     this.#svg.replaceChildren();
     const held = this.#drag || this.#keys;
     for (const side of SIDES) this.#stroke(side, p[side], this.#mode === "sides" ? "side" : "side quiet", held?.name === side);
-    for (const name of DRAWN) {
+    for (const name of LAYERS) {
       const l = p.lines.find((one) => one.name === name);
       if (!l) continue;
       const shift = (row) => l.points.map(([x, y]) => [x, y + row - l.row]);
@@ -156,7 +156,7 @@ export class Stage {
   #stroke(name, points, kind, held) {
     const d = this.#path(points);
     this.#svg.append(shape("path", { class: "halo", d }), shape("path", { class: `mark-line ${kind}${held ? " held" : ""}`, d }));
-    if (!this.#hooks || name === "haze-top" || isSide(name) !== (this.#mode === "sides")) return;
+    if (!this.#hooks || isSide(name) !== (this.#mode === "sides")) return;
     // With a mouse the line itself can be taken; a finger scrolls the page there.
     const grip = shape("path", { class: `grip${isSide(name) ? " across" : ""}`, d });
     grip.addEventListener("pointerdown", (e) => { if (e.pointerType === "mouse") this.#take(e, name); });
@@ -169,7 +169,7 @@ export class Stage {
     const p = this.#photo;
     const [cw, ch] = this.#box;
     const sides = this.#mode === "sides";
-    const names = sides ? SIDES : p.lines.map((l) => l.name).filter((n) => n !== "haze-top");
+    const names = sides ? SIDES : p.lines.map((l) => l.name);
     for (const [name, h] of this.#handles) {
       if (!names.includes(name)) { h.remove(); this.#handles.delete(name); }
     }

@@ -5,7 +5,7 @@ import * as desk from "../desk.js";
 import { el, say } from "../dom.js";
 import { strip } from "../fractions.js";
 import { history } from "../history.js";
-import { LAYERS, between, isSide, placed, shareOf, state, statedOf } from "../lines.js";
+import { LAYERS, NONE, between, isSide, mayLack, placed, shareOf, state, statedOf } from "../lines.js";
 import * as program from "../program.js";
 import { back, button, notice, toast } from "../parts.js";
 import { asSentence, remedy } from "../remedy.js";
@@ -205,8 +205,8 @@ class Editor {
 
   #isLast() { return this.#answer.reading.photos.at(-1)?.file === this.#file; }
   #missing() {
-    const seen = this.#lines().lines.map((l) => l.name);
-    return LAYERS.filter((n) => !seen.includes(n));
+    const seen = this.#lines().lines.map((l) => l.name), stated = statedOf(this.#jar.record, this.#file);
+    return LAYERS.filter((n) => !seen.includes(n) && stated[n] !== NONE);
   }
 
   #asks() {
@@ -214,7 +214,7 @@ class Editor {
       el("div", { class: "ask" }, el("p", {}, t(`photo-unsure-${l.name}`)), button(t("photo-show"), () => { this.#zoom("soil"); this.#stage.focus(l.name); }, { "aria-label": `${t("photo-show")}: ${t(`photo-line-${l.name}`)}` })));
     // Layers lie in the last photo; in earlier ones the soil is still building up.
     if (this.#isLast()) {
-      asks.push(...this.#missing().map((n) => el("div", { class: "ask" }, el("p", {}, t(`photo-unseen-${n}`)), button(t("photo-add-it"), () => this.#add(n), { "aria-label": t("photo-add", { line: t(`photo-line-${n}`) }) }))));
+      asks.push(...this.#missing().filter((n) => n !== "haze-top").map((n) => el("div", { class: "ask" }, el("p", {}, t(`photo-unseen-${n}`)), button(t("photo-add-it"), () => this.#add(n), { "aria-label": t("photo-add", { line: t(`photo-line-${n}`) }) }))));
     }
     this.#part.ask.replaceChildren(...asks.slice(0, 1));
   }
@@ -224,17 +224,22 @@ class Editor {
     const mine = this.#lines(), stated = statedOf(this.#jar.record, this.#file);
     const back = (name) => stated[name] === undefined ? null : button(t("photo-put-back"), () => this.#change(name, undefined),
       { "aria-label": t("photo-put-back-line", { line: t(`photo-line-${name}`) }) });
+    const away = (name) => !mayLack(name) || stated[name] === NONE ? null : button(t("photo-not-there"), () => this.#change(name, null),
+      { "aria-label": t("photo-not-there-line", { line: t(`photo-line-${name}`) }) });
+    const by = (name) => stated[name] === NONE ? t("photo-by-you-none") : t("photo-by-you", { place: stated[name] });
     const row = (name, words, line) => el("li", { class: name },
       el("span", { class: `sample ${name}${line?.unsure ? " unsure" : ""}`, "aria-hidden": "true" }),
       el("span", { class: "line-name" }, t(`photo-line-${name}`)),
-      el("span", { class: "line-words" }, words, el("small", {}, stated[name] === undefined ? t(line?.unsure ? "photo-found-unsure" : "photo-found") : t("photo-by-you"))),
-      back(name));
+      el("span", { class: "line-words" }, words, el("small", {}, stated[name] === undefined ? t(line?.unsure ? "photo-found-unsure" : "photo-found") : by(name))),
+      back(name), away(name));
     const lines = [...mine.lines].reverse().map((l) => row(l.name, this.#inWords(l.name, l.row, l), l));
-    const missing = this.#missing().filter(() => !this.#isLast() || this.#missing().length > 2);
+    const gone = LAYERS.filter((n) => stated[n] === NONE).map((n) => row(n, ""));
+    const soil = this.#missing().filter((n) => n !== "haze-top"); // of these the last photo asks for itself
+    const missing = this.#missing().filter((n) => n === "haze-top" || !this.#isLast() || soil.length > 2);
     const sides = ["left", "right"].map((s) => stated[s] === undefined ? null : row(s, ""));
     const mode = (kind) => { this.#stage.mode(kind); this.#sidesShown = kind === "sides"; this.#list(); };
     this.#part.lines.replaceChildren(
-      el("h2", {}, t("photo-lines-here")), el("p", { class: "soft" }, t("photo-how")), el("ul", {}, lines, sides),
+      el("h2", {}, t("photo-lines-here")), el("p", { class: "soft" }, t("photo-how")), el("ul", {}, lines, gone, sides),
       el("div", { class: "adds" },
         missing.map((n) => button(t("photo-add", { line: t(`photo-line-${n}`) }), () => this.#add(n))),
         button(t(this.#sidesShown ? "photo-sides-done" : "photo-sides"), () => mode(this.#sidesShown ? "layers" : "sides"))));
@@ -247,11 +252,12 @@ class Editor {
     const mine = this.#lines(), depth = this.#answer.reading.water_depth_mm;
     if (isSide(name)) return t("photo-column", { n: number(at) });
     if (name === "floor") return t("photo-zero");
+    if (name === "water") return t("photo-water-edge");
     const share = shareOf(mine, at);
     const write = (v) => (depth ? length(v * depth) : t("result-percent", { n: number(100 * v, 1) }));
     const height = t(depth ? "photo-height" : "photo-height-share", { height: write(share) });
     const spread = line && line.low - line.high > 1 ? Math.abs(shareOf(mine, line.high) - shareOf(mine, line.low)) / 2 : 0;
-    return spread && name !== "water" ? `${height}, ${t("photo-give", { height: write(spread) })}` : height;
+    return spread ? `${height}, ${t("photo-give", { height: write(spread) })}` : height;
   }
 
   // moving asks for previews, one at a time; the newest place wins.
@@ -308,7 +314,7 @@ class Editor {
     this.#change(name, at, () => this.#stage.focus(name));
   }
 
-  // change places a line (or takes it back, at undefined) and reads anew.
+  // change places a line (takes it back, at undefined; says it is not there, at null) and reads anew.
   async #change(name, at, then = () => {}) {
     const before = statedOf(this.#jar.record, this.#file);
     const after = placed(before, name, at);
@@ -317,7 +323,7 @@ class Editor {
       await this.#keep(this.#file, after);
       this.#buttons();
       if (this.#mistaken) await this.#wrong(this.#mistaken);
-      else if (at === undefined || !this.#lines().lines.some((l) => l.name === name) && !isSide(name)) await this.#read(then);
+      else if (at === undefined || at === null || !this.#lines().lines.some((l) => l.name === name) && !isSide(name)) await this.#read(then);
       else this.#soon();
     });
   }

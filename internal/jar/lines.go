@@ -1,0 +1,222 @@
+package jar
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+
+	"mudline/imaging"
+	"mudline/internal/record"
+	"mudline/layers"
+)
+
+// What a person states never moves a line that they did not touch. So the lines
+// are first looked for as if nothing had been stated, and keep the rows of the
+// photo at which they were seen. Then their heights are told in the frame that
+// the stated floor, water and edges make, and stated lines take the place of
+// theirs. Combine and Preview both do that.
+
+// shown is what one photo shows: its lines, and the frame their heights are told in.
+type shown struct {
+	layers             layers.Reading
+	frame              imaging.Frame
+	depthMM, frameSDMM float64
+}
+
+// tellLines tells the lines seen in all photos, with what was stated of them.
+func tellLines(shots []*shot, rec *record.Record) error {
+	for _, s := range shots {
+		if err := s.tellLines(rec); err != nil {
+			return err
+		}
+	}
+	yieldToStated(shots, rec, layers.SandTop)
+	yieldToStated(shots, rec, layers.SiltTop)
+	for i, s := range shots {
+		s.layers.Notes = layers.NotesOn(s.layers, depthOf(rec), i == len(shots)-1)
+	}
+	return nil
+}
+
+func (s *shot) tellLines(rec *record.Record) error {
+	depth := depthOf(rec)
+	stated, err := s.statedLayers(rec)
+	if err != nil {
+		return err
+	}
+	if wrong := stated.Sound(depth); wrong != "" {
+		return fmt.Errorf("%s: %s: %s", s.file, wrong, "state heights in mm above the floor, sand below silt below the top of the deposit")
+	}
+	r := s.shown.layers
+	r.FloatingMM *= depth / s.shown.depthMM
+	lines := rec.Photos[s.file].Lines
+	for _, l := range within {
+		s.retell(l.found(&r), depth)
+		if said := l.said(&lines); said != nil {
+			s.stated = append(s.stated, string(l.name))
+			if said.None {
+				*l.found(&r) = nil
+			}
+		}
+	}
+	told, conflicts := r.With(stated, layers.StatedSDMM(s.frameSDMM(depth), depth))
+	s.layers, s.gaveWay = told, nil
+	for _, c := range conflicts {
+		found, placed := mmOrPercent(c.FoundMM, rec), mmOrPercent(c.PlacedMM, rec)
+		if c.Found == layers.DepositTop {
+			return fmt.Errorf("%s: you placed the %s at %s, but the %s was found at %s: correct the one, or place the other too (--line %s:deposit-top=...px)",
+				s.file, inWords(c.Placed), placed, inWords(c.Found), found, s.file)
+		}
+		s.gaveWay = append(s.gaveWay, fmt.Sprintf("%s: the %s found at %s is left out, since you placed the %s at %s", s.file, inWords(c.Found), found, inWords(c.Placed), placed))
+	}
+	return nil
+}
+
+// within are the lines within the water, from the floor up.
+var within = []struct {
+	name  layers.Name
+	words string
+	found func(*layers.Reading) **layers.Boundary
+	said  func(*record.Lines) *record.Line
+	to    func(*layers.Lines) **float64
+}{
+	{layers.SandTop, "top of the sand", func(r *layers.Reading) **layers.Boundary { return &r.SandTop },
+		func(l *record.Lines) *record.Line { return l.SandTop }, func(l *layers.Lines) **float64 { return &l.SandTop }},
+	{layers.SiltTop, "top of the silt", func(r *layers.Reading) **layers.Boundary { return &r.SiltTop },
+		func(l *record.Lines) *record.Line { return l.SiltTop }, func(l *layers.Lines) **float64 { return &l.SiltTop }},
+	{layers.DepositTop, "top of the soil", func(r *layers.Reading) **layers.Boundary { return &r.DepositTop },
+		func(l *record.Lines) *record.Line { return l.DepositTop }, func(l *layers.Lines) **float64 { return &l.DepositTop }},
+	{layers.HazeTop, "top of the cloud", func(r *layers.Reading) **layers.Boundary { return &r.HazeTop },
+		func(l *record.Lines) *record.Line { return l.HazeTop }, func(l *layers.Lines) **float64 { return &l.HazeTop }},
+}
+
+// inWords is a line's name in words.
+func inWords(name layers.Name) string {
+	for _, l := range within {
+		if l.name == name {
+			return l.words
+		}
+	}
+	return string(name)
+}
+
+// retell tells the height of a line, seen in the frame it was found in, in the
+// present one: its row stays. A line that is off the present jar is dropped.
+func (s *shot) retell(line **layers.Boundary, depthMM float64) {
+	if *line == nil || (*line).Stated { // stated lines are put in anew
+		*line = nil
+		return
+	}
+	b := **line
+	k := depthMM / s.shown.depthMM
+	h := b.HeightMM / s.shown.depthMM
+	if s.frame != s.shown.frame {
+		h = s.frame.HeightOfRow(s.shown.frame.At(0, h).Y)
+	}
+	if math.IsNaN(h) || h < 0 || h > 1 {
+		*line = nil
+		return
+	}
+	// What of its doubt was the frame's is now that of the present frame.
+	own := max(0, b.SDMM*b.SDMM-s.shown.frameSDMM*s.shown.frameSDMM)
+	b.HeightMM, b.WidthMM = h*depthMM, b.WidthMM*k
+	b.SDMM = math.Hypot(math.Sqrt(own)*k, s.frameSDMM(depthMM))
+	*line = &b
+}
+
+// statedLayers are the lines within the water that a person placed, in mm above
+// the floor.
+func (s *shot) statedLayers(rec *record.Record) (stated layers.Lines, err error) {
+	lines := rec.Photos[s.file].Lines
+	for _, l := range within {
+		said := l.said(&lines)
+		if said == nil || said.None {
+			continue
+		}
+		h, err := s.heightOf(said, strings.ReplaceAll(string(l.name), "_", "-"), rec)
+		if err != nil {
+			return stated, err
+		}
+		mm := h * depthOf(rec)
+		*l.to(&stated) = &mm
+	}
+	return stated, nil
+}
+
+// inOrder are the lines for the physics, in which layers follow each other
+// upwards: one that was found on the wrong side of one that was placed, but
+// within its doubt, is level with that.
+func (s *shot) inOrder() layers.Reading {
+	r := s.layers
+	for i, l := range within {
+		found := l.found(&r)
+		if *found == nil || (*found).Stated {
+			continue
+		}
+		b := **found
+		for j, other := range within {
+			if p := *other.found(&r); p != nil && p.Stated {
+				if j < i {
+					b.HeightMM = max(b.HeightMM, p.HeightMM)
+				} else {
+					b.HeightMM = min(b.HeightMM, p.HeightMM)
+				}
+			}
+		}
+		*found = &b
+	}
+	return r
+}
+
+// yieldToStated takes back a line found in other photos where it lies far from
+// the same line as a person placed it: it was another line that was seen.
+func yieldToStated(shots []*shot, rec *record.Record, name layers.Name) {
+	var line func(*layers.Reading) **layers.Boundary
+	for _, l := range within {
+		if l.name == name {
+			line = l.found
+		}
+	}
+	for _, s := range shots {
+		placed := *line(&s.layers)
+		if placed == nil || !placed.Stated {
+			continue
+		}
+		for _, o := range shots {
+			found := line(&o.layers)
+			if *found == nil || (*found).Stated {
+				continue
+			}
+			if math.Abs((*found).HeightMM-placed.HeightMM) > 3*math.Hypot((*found).SDMM, placed.SDMM) {
+				o.gaveWay = append(o.gaveWay, fmt.Sprintf("%s: the %s found at %s is left out, since you placed it at %s in %s",
+					o.file, inWords(name), mmOrPercent((*found).HeightMM, rec), mmOrPercent(placed.HeightMM, rec), s.file))
+				*found = nil
+			}
+		}
+	}
+}
+
+// mmOrPercent writes a height, in percent of the water depth where that is not known.
+func mmOrPercent(mm float64, rec *record.Record) string {
+	if rec.WaterDepthMM == 0 {
+		return fmt.Sprintf("%.1f %% of the water depth", mm/nominalDepthMM*100)
+	}
+	return fmt.Sprintf("%.1f mm", mm)
+}
+
+// curable says whether what was stated may show lines where the picture by
+// itself showed none.
+func curable(err error, shots []*shot, rec *record.Record) bool {
+	var r *layers.Refusal
+	if !errors.As(err, &r) || r.Code != layers.RefusedNoDeposit && r.Code != layers.RefusedStillMixed {
+		return false
+	}
+	for _, s := range shots {
+		l := rec.Photos[s.file].Lines
+		if l.Floor != nil || l.Water != nil || l.Left != nil || l.Right != nil || l.DepositTop != nil && !l.DepositTop.None {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,147 @@
+package jar
+
+import (
+	"fmt"
+	"math"
+
+	"mudline/imaging"
+	"mudline/internal/record"
+)
+
+// statedSD is how well a person places a line, in shares of the depth.
+const statedSD = 0.003
+
+// applyStatedFrame moves the floor, the water line and the glass to where a
+// person placed them. A stated row of the water is the line they see, the
+// meniscus.
+func (s *shot) applyStatedFrame(rec *record.Record) error {
+	lines := rec.Photos[s.file].Lines
+	if err := s.applyStatedEnds(lines.Floor, lines.Water, rec); err != nil {
+		return err
+	}
+	return s.applyStatedEdges(lines.Left, lines.Right)
+}
+
+func (s *shot) applyStatedEnds(floorLine, waterLine *record.Line, rec *record.Record) (err error) {
+	if floorLine == nil && waterLine == nil {
+		return nil
+	}
+	depth := depthOf(rec)
+	floor, seen := 0.0, 1+MeniscusMM/depth
+	if floorLine != nil {
+		if floor, err = s.heightOf(floorLine, record.Floor, rec); err != nil {
+			return err
+		}
+		s.place.FloorSD = statedSD
+		s.stated = append(s.stated, "floor")
+	}
+	if waterLine != nil {
+		if seen, err = s.heightOf(waterLine, record.Water, rec); err != nil {
+			return err
+		}
+		s.place.WaterSD, s.place.WaterSeen = statedSD, true
+		s.stated = append(s.stated, "water")
+	}
+	water := floor + (seen-floor)*depth/(depth+MeniscusMM) // level
+	if water-floor < 0.2 {
+		return fmt.Errorf("%s: the stated floor and water lines are upside down or too close together", s.file)
+	}
+	f := s.frame.Rebased(water)
+	if floor != 0 {
+		f = raised(f, floor/water)
+	}
+	s.frame = f
+	return nil
+}
+
+// raised is the frame with its floor at height h of the given one.
+func raised(f imaging.Frame, h float64) imaging.Frame {
+	g := f
+	s := f.Along(h)
+	g.Floor = f.At(0, h)
+	g.HalfWidthFloor = f.HalfWidthFloor + s*(f.HalfWidthWater-f.HalfWidthFloor)
+	g.BowFloor = f.BowFloor + s*(f.BowWater-f.BowFloor)
+	return g
+}
+
+// applyStatedEdges moves the edges of the glass, at half the water's height, to
+// stated columns of the photo.
+func (s *shot) applyStatedEdges(left, right *record.Line) error {
+	if left == nil && right == nil {
+		return nil
+	}
+	f := s.frame
+	l, r := f.At(-1, 0.5).X, f.At(1, 0.5).X
+	newL, newR := l, r
+	for _, e := range []struct {
+		name string
+		line *record.Line
+		to   *float64
+	}{{record.Left, left, &newL}, {record.Right, right, &newR}} {
+		if e.line == nil {
+			continue
+		}
+		if e.line.Value < 0 || e.line.Value > float64(s.photo.FullW) {
+			return fmt.Errorf("%s: line %s at column %g px is outside the photo, which has columns 0 to %d", s.file, e.name, e.line.Value, s.photo.FullW)
+		}
+		*e.to = e.line.Value / s.photo.Scale
+		s.stated = append(s.stated, e.name)
+	}
+	wider := (newR - newL) / (r - l)
+	if !(wider > 0.2 && wider < 5) {
+		return fmt.Errorf("%s: the stated edges of the glass are %.0f px apart: place the left one left and the right one right of the jar", s.file, (newR-newL)*s.photo.Scale)
+	}
+	f.HalfWidthFloor, f.HalfWidthWater = f.HalfWidthFloor*wider, f.HalfWidthWater*wider
+	f.BowFloor, f.BowWater = f.BowFloor*wider, f.BowWater*wider
+	shift := newL - f.At(-1, 0.5).X
+	f.Floor.X, f.Water.X = f.Floor.X+shift, f.Water.X+shift
+	s.frame = f
+	return nil
+}
+
+// heightOf is the height of a stated line in shares of the present frame.
+func (s *shot) heightOf(l *record.Line, name string, rec *record.Record) (float64, error) {
+	if l.MM {
+		if rec.WaterDepthMM == 0 {
+			return 0, fmt.Errorf("%s: line %s is given in mm, which needs the water depth: state water-depth, or give the line in px", s.file, name)
+		}
+		return l.Value / rec.WaterDepthMM, nil
+	}
+	if l.Value < 0 || l.Value > float64(s.photo.FullH) {
+		return 0, fmt.Errorf("%s: line %s at row %g px is outside the photo, which has rows 0 to %d", s.file, name, l.Value, s.photo.FullH)
+	}
+	h := s.frame.HeightOfRow(l.Value / s.photo.Scale)
+	if math.IsNaN(h) || h < -0.5 || h > 2 {
+		return 0, fmt.Errorf("%s: line %s at row %g px is not on the jar", s.file, name, l.Value)
+	}
+	return h, nil
+}
+
+// placedWhole is the jar in a photo that shows none, as a person placed its
+// floor, its water and both its edges; nil where they did not. How far its
+// circles bow is that of a usual camera with its eye level a little above the
+// middle of the picture.
+func (s *shot) placedWhole(rec *record.Record) *imaging.Placement {
+	lines := rec.Photos[s.file].Lines
+	if lines.Floor == nil || lines.Water == nil || lines.Left == nil || lines.Right == nil {
+		return nil
+	}
+	k := 1 / s.photo.Scale
+	left, right, floor, water := lines.Left.Value*k, lines.Right.Value*k, lines.Floor.Value*k, lines.Water.Value*k
+	half := (right - left) / 2
+	if half <= 0 || floor-water < half/4 {
+		return nil
+	}
+	size := s.photo.Picture.Rect.Size()
+	const usualFocal, usualEye = 26.0 / 36, 0.45 // of the long side; of the height
+	bow := func(y float64) float64 {
+		return (y - usualEye*float64(size.Y)) * half / (usualFocal * float64(max(size.X, size.Y)))
+	}
+	return &imaging.Placement{
+		Frame: imaging.Frame{
+			Floor: imaging.Point{X: left + half, Y: floor}, Water: imaging.Point{X: left + half, Y: water},
+			HalfWidthFloor: half, HalfWidthWater: half, BowFloor: bow(floor), BowWater: bow(water),
+		},
+		FloorSD: statedSD, WaterSD: statedSD, WaterSeen: true, Ratio: (floor - water) / half,
+	}
+}
