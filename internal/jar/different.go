@@ -244,10 +244,11 @@ const (
 	mudStand = 12.0
 )
 
-// mud is the tint of the water, nil where it is not plainly muddy.
+// mud is the tint of the water, nil where it is not plainly muddy. Its upper
+// part, which clears first, is left out.
 func (v front) mud(water float64) *tint {
-	deep := v.mean(0.60*water, 0.85*water)
-	for _, z := range []float64{0.45, 0.70, 0.90} {
+	deep := v.mean(0.45*water, 0.70*water)
+	for _, z := range []float64{0.40, 0.55, 0.70} {
 		if distance(v.mean(z*water, (z+0.05)*water), deep) > mudEven {
 			return nil
 		}
