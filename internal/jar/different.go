@@ -238,10 +238,12 @@ func (v front) beside() [3]float64 {
 const muddyUntil = 3 * time.Hour
 
 // Muddy water is of one colour from low to high, and another than what is seen
-// through the empty glass above it. CIELAB units.
+// through the empty glass above it, or quite another than what stands beside the
+// jar. CIELAB units.
 const (
-	mudEven  = 12.0 // the horizon of the room, mirrored in the glass, makes up to 9
-	mudStand = 12.0
+	mudEven        = 12.0 // the horizon of the room, mirrored in the glass, makes up to 9
+	mudStand       = 12.0
+	mudStandBeside = 25.0
 )
 
 // mud is the tint of the water, nil where it is not plainly muddy. Its upper
@@ -253,7 +255,7 @@ func (v front) mud(water float64) *tint {
 			return nil
 		}
 	}
-	if distance(v.mean(1.04*water, 1.10*water), deep) < mudStand {
+	if distance(v.mean(1.04*water, 1.10*water), deep) < mudStand && distance(v.beside(), deep) < mudStandBeside {
 		return nil
 	}
 	t := tintOf(deep)
