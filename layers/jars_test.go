@@ -149,6 +149,40 @@ func TestRenderedJars(t *testing.T) {
 	}
 }
 
+// A haze line is named only where the rendered water clears by a twentieth of
+// its opacity within 4 % of the depth.
+func TestRenderedHaze(t *testing.T) {
+	named := 0
+	for _, jar := range jars(t) {
+		got, err := Read(cutJar(t, jar, 0, nil))
+		require.NoError(t, err)
+		for i, r := range got {
+			if r.HazeTop == nil {
+				continue
+			}
+			named++
+			s, h := jar.Photos[i].Suspension, jar.WaterHeightMM
+			steps := 0.0
+			for d := -0.04 * h; d <= 0.04*h; d += 0.005 * h {
+				z := r.HazeTop.HeightMM + d
+				steps = max(steps, at(s.ZMM, s.Opacity, z-0.02*h)-at(s.ZMM, s.Opacity, z+0.02*h))
+			}
+			assert.Greater(t, steps, 0.05, "%s at %.0f mm", jar.Photos[i].File, r.HazeTop.HeightMM)
+		}
+	}
+	assert.GreaterOrEqual(t, named, 2)
+}
+
+// at is y at x between the points of a rising xs.
+func at(xs, ys []float64, x float64) float64 {
+	for i := 1; i < len(xs); i++ {
+		if x <= xs[i] {
+			return ys[i-1] + max(0, x-xs[i-1])/(xs[i]-xs[i-1])*(ys[i]-ys[i-1])
+		}
+	}
+	return ys[len(ys)-1]
+}
+
 // Other light, another white balance, a mirror: the same heights.
 func TestRenderedJarsUnderOtherLight(t *testing.T) {
 	each := func(f func(lab []float32)) func(*Strip) {

@@ -8,8 +8,12 @@
 // lines are the places where it changes most (candidates.go), followed across
 // the glass (trace.go); arcs are lines that do not lie on the front (arc.go).
 // Then one explanation is chosen for all photos together (choose.go), with what
-// is known of settling (prior.go), and turned into boundaries (read.go,
-// onset.go, silt.go) and what is known of the water (haze.go, floating.go).
+// is known of settling (prior.go), and the tops are turned into boundaries
+// (read.go, onset.go). Inside the deposit, lines at one height in all photos are
+// marks (marks.go); what speaks for each (traits.go, grade.go, silt.go) becomes
+// odds (odds.go, weights.go), by which the tops of sand and silt are named and
+// the candidates handed on (boundaries.go, shades.go). Last comes what is known
+// of the water (haze.go, cloudtop.go, floating.go).
 package layers
 
 // Strip is the front of the jar in one photo. Row 0 is highest; Lab holds CIE
@@ -68,7 +72,13 @@ type Reading struct {
 	Cloud float64
 	// FloatingMM is the thickness of foam or debris at the water surface.
 	FloatingMM float64
-	Notes      []Note
+	// Candidates are the boundaries that might lie inside the deposit, lowest
+	// first. In every photo.
+	Candidates []Candidate
+	// Shades is the deposit's colour and grain by height, lowest first, in
+	// photos late enough for its layers to be those of the last one.
+	Shades []Shade
+	Notes  []Note
 }
 
 // Note is something a person should know about a reading.

@@ -1,6 +1,9 @@
 package layers
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+)
 
 // Codes of a Note.
 const (
@@ -8,6 +11,8 @@ const (
 	NoteFaintTop       = "faint_top"                // the top of the deposit is hard to see
 	NoteSandSilt       = "sand_silt_not_told_apart" // latest photo only
 	NoteSiltClay       = "silt_clay_not_told_apart" // latest photo only
+	NoteSandRival      = "sand_top_unsure"          // latest photo only
+	NoteSiltRival      = "silt_top_unsure"          // latest photo only
 	NoteCloudy         = "clay_still_in_suspension" // latest photo only
 	NoteFloating       = "floating_matter_left_out" // not part of any layer
 )
@@ -39,8 +44,29 @@ func NotesOn(r Reading, waterMM float64, last bool) (notes []Note) {
 	if r.SiltTop == nil {
 		note(NoteSiltClay, "silt and clay are not told apart")
 	}
+	if z, ok := r.rival(r.SandTop, p.s.WaterMM, func(c Candidate) float64 { return c.SandOdds }); ok {
+		note(NoteSandRival, "the sand may also end at about %.0f mm, where another line lies", z)
+	}
+	if z, ok := r.rival(r.SiltTop, p.s.WaterMM, func(c Candidate) float64 { return c.SiltOdds }); ok {
+		note(NoteSiltRival, "the silt may also end at about %.0f mm, where another line lies", z)
+	}
 	if r.Cloud > 0.35 {
 		note(NoteCloudy, "the water is still cloudy: some clay has not settled yet and is in no layer")
 	}
 	return notes
+}
+
+// rival is the height of the likeliest candidate that might be a line named
+// elsewhere, if it comes close.
+func (r *Reading) rival(named *Boundary, waterMM float64, odds func(Candidate) float64) (z float64, ok bool) {
+	if named == nil || named.Stated {
+		return 0, false
+	}
+	best := rivalOdds
+	for _, c := range r.Candidates {
+		if o := odds(c); o >= best && math.Abs(c.HeightMM-named.HeightMM) > sameLine*waterMM {
+			best, z, ok = o, c.HeightMM, true
+		}
+	}
+	return z, ok
 }

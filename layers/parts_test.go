@@ -50,17 +50,6 @@ func TestLift(t *testing.T) {
 	assert.InDelta(t, 1-math.Sqrt(3)/2, lift(0.5), 1e-12)
 }
 
-// The mean and standard deviation of a normal density, from its logarithm.
-func TestMoments(t *testing.T) {
-	var z, logp []float64
-	for x := -20.0; x <= 30; x += 0.1 {
-		z, logp = append(z, x), append(logp, -0.5*sq((x-4)/2.5)-1000)
-	}
-	mean, sd := moments(z, logp)
-	assert.InDelta(t, 4, mean, 1e-6)
-	assert.InDelta(t, 2.5, sd, 1e-6)
-}
-
 // The times the priors rest on, against Stokes' law (quartz, water at 20 C;
 // 3.594e-6 m/s for 2 um, growing with the square of the diameter): sand above
 // 0.05 mm is down from 15 cm within sandDownS even if crowding cuts its speed

@@ -80,6 +80,54 @@ func TestReadHaze(t *testing.T) {
 	}
 }
 
+// What only looks like a haze line is none: the horizon mirrored in the glass
+// before mud, and an edge of the background seen through clear water.
+func TestReadNoHaze(t *testing.T) {
+	for name, change := range map[string]func(*scene){
+		"mirrored": func(s *scene) { s.horizon = 70 },
+		"through clear water": func(s *scene) {
+			s.bow = 12
+			if s.elapsed > 1e5 {
+				s.clear, s.water, s.haze = true, [3]float64{60, 2, 8}, 80
+			}
+		},
+	} {
+		got, err := Read(settling(change))
+		require.NoError(t, err, name)
+		for i, r := range got {
+			assert.Nil(t, r.HazeTop, "%s, photo %d", name, i+1)
+		}
+	}
+}
+
+// A brown deposit under clear water before a striped window is plain to see; the
+// same stripes without it are refused.
+func TestReadBeforeAWindow(t *testing.T) {
+	stripes := func(s *Strip, from float64) {
+		for r := range s.H {
+			z := s.TopMM - (float64(r)+0.5)*s.mmPerRow()
+			if z < from || int(z/9)%2 == 0 {
+				continue
+			}
+			for c := range s.W {
+				s.Lab[3*(r*s.W+c)] -= 12
+			}
+		}
+	}
+	with := scene{elapsed: 172800, water: backdrop, bow: 12, layers: []stratum{{9, sandLab, 2}, {31, siltLab, 0}}}.strip()
+	stripes(&with, 36)
+	got, err := Read([]Strip{with})
+	require.NoError(t, err)
+	assert.InDelta(t, 31, got[0].DepositTop.HeightMM, 1)
+
+	without := scene{elapsed: 172800, water: backdrop, bow: 12}.strip()
+	stripes(&without, 2)
+	_, err = Read([]Strip{without})
+	var r *Refusal
+	require.ErrorAs(t, err, &r)
+	assert.Equal(t, RefusedNoDeposit, r.Code)
+}
+
 // Debris on the water is measured and is part of no layer.
 func TestReadFloating(t *testing.T) {
 	plain, err := Read(settling(nil))

@@ -93,9 +93,12 @@ func refuse(ps []*photo, c choice) error {
 		return nil
 	}
 	for i, q := range ps[:last] {
-		if t := c.top[i]; t != unseen && q.evidence(&q.lines[t]) > 2*faintest && !q.seenThrough(&q.lines[t]) {
+		if t := c.top[i]; t != unseen && q.evidence(&q.lines[t]) > 2*faintest && (!q.seenThrough(&q.lines[t]) || q.standsOut(&q.lines[t])) {
 			return nil // it was there before, and deposits do not go away
 		}
+	}
+	if grows(ps, c) {
+		return nil
 	}
 	if t != unseen {
 		top := &p.lines[t]
@@ -104,7 +107,7 @@ func refuse(ps []*photo, c choice) error {
 		sand := p.lineAt(c.sand)
 		sandy := c.sand > 0 && c.sand < top.z && sand >= 0 && p.lines[sand].weight > 1
 		seen := p.evidenceUnder(top, arc) >= faintest
-		if borne && (seen || sandy || !p.busyAbove(top)) || (seen || sandy) && !p.seenThrough(top) {
+		if borne && (seen || sandy || !p.busyAbove(top)) || (seen || sandy) && (!p.seenThrough(top) || p.standsOut(top)) {
 			return nil
 		}
 	}
@@ -118,6 +121,56 @@ func refuse(ps []*photo, c choice) error {
 	}
 	return &Refusal{RefusedNoDeposit, "the water is clear and there is no deposit at the bottom of the jar",
 		"check that this is the jar with the soil in it and that its bottom is in the picture", last}
+}
+
+// Colours between which a deposit stands out plainly, in CIELAB units, and the
+// evidence its top must have.
+const (
+	standFromWater    = 6
+	standFromBackdrop = 12
+	standEvidence     = 1.2
+)
+
+// standsOut says whether what lies below a line is plainly a deposit: of another
+// colour than the water above it, and further from the backdrop than that water
+// is, which its mud, if any, brings nearer to the soil.
+func (p *photo) standsOut(top *line) bool {
+	h, low := p.s.WaterMM, top.z
+	arc := p.arcAbove(top.z)
+	if arc >= 0 {
+		low = p.lines[arc].z
+	}
+	soil, ok1 := p.colourOf(top.z-0.005*h, top.z-0.04*h)
+	water, ok2 := p.colourOf(low+0.06*h, low+0.02*h)
+	back, ok3 := p.backdrop()
+	if !ok1 || !ok2 || !ok3 || p.evidenceUnder(top, arc) < standEvidence {
+		return false
+	}
+	behind := distance(soil, back)
+	return distance(soil, water) >= standFromWater && behind >= standFromBackdrop && behind > distance(water, back)
+}
+
+// grows says whether faint tops in several photos bear each other out by
+// rising, as deposits do and the background does not.
+func grows(ps []*photo, c choice) bool {
+	const least = 0.5 // of the evidence that is enough for one photo
+	first, n, sum, z := 0.0, 0, 0.0, 0.0
+	for i, p := range ps {
+		t := c.top[i]
+		if t == unseen {
+			continue
+		}
+		l := &p.lines[t]
+		e := p.evidenceUnder(l, p.arcAbove(l.z))
+		if e < least*faintest || p.seenThrough(l) && !p.standsOut(l) {
+			continue
+		}
+		if n == 0 {
+			first = l.z
+		}
+		z, sum, n = l.z, sum+e, n+1
+	}
+	return c.top[len(ps)-1] != unseen && n > 1 && sum >= 2*faintest && z > first+0.01*ps[0].s.WaterMM
 }
 
 // seenThrough says whether a line may be part of the background, seen through

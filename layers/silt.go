@@ -8,8 +8,8 @@ import "math"
 // not looked for as a step. The mud above the sand is fitted with an even upper
 // part, an even lower part and a straight change between them, on L*, a* and b*
 // together; how much better that fits than one even mud is the evidence, and
-// what settling allows at the time of the photos is the prior. When the change
-// is too small or its place too uncertain, there is no answer.
+// what settling allows at the time of the photos is the prior. Both become odds
+// by height (grade.go, odds.go), whose peaks are candidates (modes.go).
 
 const (
 	siltBlock = 0.004 // of the water depth
@@ -31,7 +31,6 @@ var mottle = [3]float64{0.8, 0.3, 0.4}
 // even mud.
 type grading struct {
 	z, gain []float64
-	d       [3]float64 // the best change, lower minus upper
 }
 
 // grading fits the mud between two heights with an even upper part, an even
@@ -48,7 +47,6 @@ func (p *photo) grading(lo, hi float64, sand [3]float64) (out grading) {
 	eff := (hi - lo) / (siltPatch * h)
 	total, mean := spread(ch.v)
 	f := make([]float64, n)
-	best := 0.0
 	for from := 1; from < n-2; from++ {
 		for to := from; to < n-1 && to-from < 40; to++ {
 			sf, sff := ramp(f, from, to)
@@ -65,9 +63,6 @@ func (p *photo) grading(lo, hi float64, sand [3]float64) (out grading) {
 			at := from + int(math.Round(siltPoint*float64(to-from)))
 			gain *= 0.6 + 0.4*cosine(d, sand)
 			out.gain[at] = max(out.gain[at], gain)
-			if gain > best {
-				best, out.d = gain, d
-			}
 		}
 	}
 	return out
@@ -124,69 +119,6 @@ func cosine(a, b [3]float64) float64 {
 // every photo of a jar, so photos are not independent either.
 const siltTemper = 0.6
 
-// readSilt finds the silt's top in the latest photo and hands it down to the
-// earlier ones in which it must already have lain.
-func readSilt(ps []*photo, out []Reading) {
-	last := len(ps) - 1
-	r := &out[last]
-	if r.DepositTop == nil || r.SandTop == nil || r.SandTop.HeightMM >= r.DepositTop.HeightMM {
-		return
-	}
-	h := ps[last].s.WaterMM
-	lo, hi := r.SandTop.HeightMM, r.DepositTop.HeightMM
-	if hi-lo < 0.03*h {
-		return
-	}
-	prior := siltPrior(ps, out, lo, hi)
-	var z []float64
-	for x := lo; x <= hi; x += siltBlock * h {
-		z = append(z, x)
-	}
-	logp := make([]float64, len(z))
-	var n, contrast float64
-	for i, p := range ps {
-		if !latePhoto(ps, i) || out[i].DepositTop == nil || out[i].SandTop == nil {
-			continue
-		}
-		sand := out[i].SandTop.HeightMM
-		g := p.grading(sand, out[i].DepositTop.HeightMM, sandColour(p, out[i].SandTop))
-		for j, x := range z {
-			logp[j] += g.at(x)
-			if x > sand+0.015*h {
-				logp[j] += 2 * p.lighterBelow(x)
-			}
-		}
-		contrast += g.contrast()
-		n++
-	}
-	if n == 0 || contrast/n < noticeable {
-		return
-	}
-	for j := range logp {
-		logp[j] *= siltTemper / math.Pow(n, 0.7)
-	}
-	logp = blur(logp, siltBlur/siltBlock)
-	for j, x := range z {
-		logp[j] += math.Log(prior(x))
-	}
-	mean, sd := moments(z, logp)
-	sd = math.Hypot(sd, 0.008*h)
-	if sd > siltMaxSD*h {
-		return
-	}
-	for i, p := range ps {
-		if r := &out[i]; latePhoto(ps, i) && r.DepositTop != nil && r.DepositTop.HeightMM > mean && (r.SandTop == nil || r.SandTop.HeightMM < mean) {
-			r.SiltTop = &Boundary{HeightMM: mean, SDMM: math.Hypot(sd, p.s.FrameSDMM), WidthMM: 2.5 * sd, Contrast: contrast / n,
-				Confidence: min(0.9, 0.3+0.1*contrast/n)}
-		}
-	}
-}
-
-// noticeable is the smallest colour difference that counts as two materials,
-// in CIELAB units: about what a person just notices, 2.3 (Mahy and others
-// 1994, from memory). The mottling of one mud stays below it.
-const noticeable = 2.3
-
 // siltMaxSD, as a share of the water depth: a silt top less certain than that
 // is not reported.
 const siltMaxSD = 0.035
@@ -194,14 +126,6 @@ const siltMaxSD = 0.035
 // latePhoto says whether photo i shows the same layers as the last one.
 func latePhoto(ps []*photo, i int) bool {
 	return ps[i].s.ElapsedS >= ps[len(ps)-1].s.ElapsedS/3
-}
-
-// contrast of the change, 0 unless the lower part is the lighter.
-func (g *grading) contrast() float64 {
-	if g.d[0] <= 0 {
-		return 0
-	}
-	return math.Sqrt(sq(g.d[0]) + sq(g.d[1]) + sq(g.d[2]))
 }
 
 // siltBlur is how far the split of a gradual change may be from where silt and
@@ -283,24 +207,4 @@ func siltPrior(ps []*photo, out []Reading, lo, hi float64) func(z float64) float
 		edge := 1 / (1 + math.Exp((z-upper-0.01*h)/(0.005*h)))
 		return 0.5*bump*edge + 0.5*p*edge + 1e-6
 	}
-}
-
-// moments are the mean and standard deviation of a distribution given by its
-// log density.
-func moments(z, logp []float64) (mean, sd float64) {
-	top := math.Inf(-1)
-	for _, l := range logp {
-		top = max(top, l)
-	}
-	w, m, v := 0.0, 0.0, 0.0
-	for i, l := range logp {
-		p := math.Exp(l - top)
-		w += p
-		m += p * z[i]
-	}
-	m /= w
-	for i, l := range logp {
-		v += math.Exp(l-top) * sq(z[i]-m)
-	}
-	return m, math.Sqrt(v / w)
 }
