@@ -24,7 +24,9 @@ func (pr *problem) jacobian(z *unknowns) {
 
 // ofLooking marks the unknowns that change what is seen of a settled jar, not
 // how it settles; their derivatives come first, while the jar is as settled at z.
-var ofLooking = [dim]bool{uConsolidation: true, uTime: true, uClayLine: true, uClarity: true}
+var ofLooking = [dim]bool{uConsolidation: true, uTime: true, uClayLine: true, uClarity: true,
+	uSandShift: true, uSiltShift: true, uTopShift: true, uTopShift + 1: true, uTopShift + 2: true,
+	uGravel: true, uCrumbs: true, uOrganic: true}
 
 var derivativeOrder = func() (order []int) {
 	for _, first := range []bool{true, false} {

@@ -121,9 +121,7 @@ func newProblem(obs []Observation, s Setup) *problem {
 			}
 			mm, stretch := straight(h.MM)
 			sd := math.Max(h.SDMM, 0.1) * stretch
-			e := modelError[line]
-			pr.data = append(pr.data, measured{photo: i, line: lineKind(line), value: mm,
-				scale: math.Sqrt(sd*sd + e.mm*e.mm + e.share*e.share*mm*mm), time: o.ElapsedS})
+			pr.data = append(pr.data, newMeasured(i, lineKind(line), mm, sd, o.ElapsedS))
 		}
 		if o.Cloud != nil {
 			pr.data = append(pr.data, measured{photo: i, line: cloudiness, value: *o.Cloud, scale: cloudError})

@@ -15,11 +15,12 @@ const (
 
 // measured is one number of an observation, in straight-jar millimetres.
 type measured struct {
-	photo int
-	line  lineKind
-	value float64
-	scale float64 // of its error, the model's included
-	time  float64
+	photo  int
+	line   lineKind
+	value  float64
+	scale  float64 // of its own error
+	time   float64
+	shared [2]loading // errors it shares with other photos
 }
 
 // problem is a reading ready for the sampler.
@@ -43,7 +44,7 @@ type problem struct {
 
 // tail is the number of degrees of freedom of the error law: a Student law, so
 // that one line set wrong bends the reading only so far.
-const tail = 2.5
+const tail = 4.0
 
 // model error of each line, mm and share of the height: what a one-dimensional
 // column cannot know of a jar (curved floor, uneven surface, mixing).
@@ -87,6 +88,9 @@ func (pr *problem) read(z *unknowns) {
 			pr.pred[i] = pr.unseen(h)
 		case cloudiness:
 			pr.pred[i] = 1 - math.Exp(-pr.prior.extinction.at(z[uClarity])*h.SuspendedGL)
+		}
+		for _, l := range m.shared {
+			pr.pred[i] += l.sd * z[l.unknown]
 		}
 	}
 }

@@ -14,7 +14,7 @@ import (
 type effort struct{ starts, scouts, climbs, draws, expectedJars int }
 
 var (
-	thorough = effort{starts: 4, scouts: 200, climbs: 5, draws: 360, expectedJars: 60}
+	thorough = effort{starts: 5, scouts: 200, climbs: 5, draws: 360, expectedJars: 60}
 	quick    = effort{starts: 2, scouts: 200, climbs: 4, draws: 180, expectedJars: 20}
 )
 
@@ -132,16 +132,26 @@ func logShare(ridges []ridge, k int, z *unknowns) float64 {
 func (pr *problem) evaluate(z unknowns) sample {
 	s := sample{z: z, logPost: pr.logPosterior(&z)}
 	j := &pr.jar
-	sand := j.sandAbove(pr.siltLimit)
-	s.soil = Fractions{100 * sand, 100 * (j.Sand + j.Silt - sand), 100 * j.Clay}
-	s.soilAt50 = Fractions{100 * j.Sand, 100 * j.Silt, 100 * j.Clay}
+	s.grains = j.grainShares
+	s.soilAt50 = pr.prior.earth(&z, Fractions{j.Sand, j.Silt, j.Clay})
+	for i := range s.grains {
+		switch kindOf(i) {
+		case sandKind:
+			s.grains[i] *= s.soilAt50.Sand / 100 / j.Sand
+		case siltKind:
+			s.grains[i] *= s.soilAt50.Silt / 100 / j.Silt
+		case clayKind:
+			s.grains[i] *= s.soilAt50.Clay / 100 / (j.Clay * (1 - j.FlocShare))
+		}
+	}
+	sand := 100 * sandAbove(&s.grains, pr.siltLimit)
+	s.soil = Fractions{sand, s.soilAt50.Sand + s.soilAt50.Silt - sand, s.soilAt50.Clay}
 	s.suspended = pr.heights[len(pr.heights)-1].SuspendedShare
 	s.solidsGL, s.depthMM = j.SolidsGL, j.DepthMM
 	s.resid = make([]float64, len(pr.data))
 	for i, m := range pr.data {
 		s.resid[i] = m.value - pr.pred[i]
 	}
-	s.grains = j.grainShares
 	return s
 }
 
