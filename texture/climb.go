@@ -39,13 +39,6 @@ var derivativeOrder = func() (order []int) {
 	return order
 }()
 
-// weightOf is the information a measured number gives per squared unit where
-// its residual is r: that of a normal error near the model, less far from it.
-func (m *measured) weightOf(r float64) float64 {
-	x := r / m.scale
-	return (tail + 1) / (tail + x*x) / (m.scale * m.scale)
-}
-
 // information returns the Gauss-Newton information of the data at z, without
 // the prior's, and the gradient of the log posterior.
 func (pr *problem) information(z *unknowns) (h matrix, gradient unknowns) {
@@ -54,8 +47,7 @@ func (pr *problem) information(z *unknowns) (h matrix, gradient unknowns) {
 		gradient[k] = -z[k]
 	}
 	for i := range pr.data {
-		r := pr.data[i].value - pr.base[i]
-		w := pr.data[i].weightOf(r)
+		r, w := pr.data[i].misfit(pr.base[i])
 		row := &pr.slope[i]
 		for a := range dim {
 			if row[a] == 0 {
@@ -140,7 +132,7 @@ func (pr *problem) newRidge(z unknowns, top float64) ridge {
 	}
 	r.centre = r.onto(&z)
 	for i := range pr.data {
-		w := pr.data[i].weightOf(pr.data[i].value - pr.base[i])
+		_, w := pr.data[i].misfit(pr.base[i])
 		r.gain[i] = r.onto(&pr.slope[i])
 		for k := range dim {
 			r.gain[i][k] *= w / (1 + math.Max(info[k], 0))
@@ -195,7 +187,7 @@ func (r *ridge) draw(pr *problem, noise *unknowns) (unknowns, float64) {
 	pr.predict(&z)
 	var step unknowns
 	for i := range pr.data {
-		miss := pr.data[i].value - pr.pred[i]
+		miss, _ := pr.data[i].misfit(pr.pred[i])
 		for k := range dim {
 			step[k] += r.gain[i][k] * miss
 		}

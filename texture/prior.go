@@ -95,7 +95,7 @@ func defaultPrior() prior {
 		// Reclamation; most clay of tap-water jars clumps, into flocs that fall like 2 to
 		// 12 um grains.
 		fill:          spread{1, 1.2},
-		weighted:      spread{-1, 1.3},
+		weighted:      spread{-1.7, 1.3},
 		consolidation: logSpread{0.07, 0.75},
 		flocShare:     spread{0.6, 1.4},
 		flocUM:        logSpread{5, 0.7},
@@ -105,9 +105,9 @@ func defaultPrior() prior {
 
 		// Guesses: stones were picked out, now and then not all; some of the clay may
 		// stay in crumbs; of 2 to 6 % organic matter some sinks. Mostly little, seldom much.
-		gravel:  logSpread{0.004, 1.4},
-		crumbs:  spread{-3.9, 1.4},
-		organic: logSpread{0.006, 1.1},
+		gravel:  logSpread{0.002, 1.5},
+		crumbs:  spread{-4.2, 1.4},
+		organic: logSpread{0.004, 1.2},
 	}
 }
 

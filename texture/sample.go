@@ -56,6 +56,7 @@ type sample struct {
 	solidsGL  float64
 	depthMM   float64
 	resid     []float64 // of the measured numbers, in their own unit
+	pred      []float64 // what the model says of them
 	grains    [grainKinds]float64
 }
 
@@ -148,9 +149,9 @@ func (pr *problem) evaluate(z unknowns) sample {
 	s.soil = Fractions{sand, s.soilAt50.Sand + s.soilAt50.Silt - sand, s.soilAt50.Clay}
 	s.suspended = pr.heights[len(pr.heights)-1].SuspendedShare
 	s.solidsGL, s.depthMM = j.SolidsGL, j.DepthMM
-	s.resid = make([]float64, len(pr.data))
-	for i, m := range pr.data {
-		s.resid[i] = m.value - pr.pred[i]
+	s.resid, s.pred = make([]float64, len(pr.data)), slices.Clone(pr.pred)
+	for i := range pr.data {
+		s.resid[i], _ = pr.data[i].misfit(pr.pred[i])
 	}
 	return s
 }
