@@ -68,7 +68,13 @@ type Reading struct {
 	Cloud float64
 	// FloatingMM is the thickness of foam or debris at the water surface.
 	FloatingMM float64
-	Notes      []Note
+	// Candidates are the boundaries that might lie inside the deposit, lowest
+	// first. In every photo.
+	Candidates []Candidate
+	// Shades is the deposit's colour and grain by height, lowest first, in
+	// photos late enough for its layers to be those of the last one.
+	Shades []Shade
+	Notes  []Note
 }
 
 // Note is something a person should know about a reading.
