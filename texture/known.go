@@ -15,7 +15,7 @@ type Known struct {
 
 func (k Known) validate() error {
 	if k.SolidsGL != 0 {
-		if err := checkRange("dry soil per litre", k.SolidsGL, 5, 1200, " g/L"); err != nil {
+		if err := checkRange("dry soil per litre", k.SolidsGL, MinSolidsGL, MaxSolidsGL, " g/L"); err != nil {
 			return err
 		}
 		if err := checkRange("dry soil per litre's standard deviation", k.SolidsSDGL, 0, k.SolidsGL, " g/L"); err != nil {
@@ -38,6 +38,9 @@ func (k Known) validate() error {
 	}
 	return nil
 }
+
+// MinSolidsGL and MaxSolidsGL bound how much dry soil a litre of the column may hold, g.
+const MinSolidsGL, MaxSolidsGL = 5.0, 700.0
 
 // MaxShakenMin is the longest shaking that is taken for one: two days, as on a
 // laboratory's shaker.

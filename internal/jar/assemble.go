@@ -131,7 +131,8 @@ func height(b *layers.Boundary, k float64) *reading.Height {
 // invert runs the settling physics; nil where not a single line was seen.
 func invert(shots []*shot, rec *record.Record, system texture.System, taper float64, care care) (*texture.Result, error) {
 	depth := depthOf(rec)
-	setup := texture.Setup{WaterDepthMM: rec.WaterDepthMM, TempC: rec.TempC, System: system, Walls: wallsOf(taper, rec.WaterDepthMM), Quick: care == quick}
+	setup := texture.Setup{WaterDepthMM: rec.WaterDepthMM, TempC: rec.TempC, System: system, Walls: wallsOf(taper, rec.WaterDepthMM),
+		Known: knownOf(shots, rec), Quick: care == quick}
 	k := 1.0
 	if rec.WaterDepthMM == 0 {
 		k = texture.NominalDepthMM / depth
@@ -141,6 +142,7 @@ func invert(shots []*shot, rec *record.Record, system texture.System, taper floa
 	for _, s := range shots {
 		o := texture.Observation{ElapsedS: s.elapsed.Time.Seconds(), ElapsedSDS: s.elapsed.SD.Seconds(), FloatingMM: s.layers.FloatingMM * k}
 		o.DepositTop, o.SandTop, o.SiltTop = measured(s.layers.DepositTop, k), measured(s.layers.SandTop, k), measured(s.layers.SiltTop, k)
+		s.weigh(&o, rec, k)
 		if c := s.layers.Cloud; !math.IsNaN(c) {
 			o.Cloud = &c
 		}
