@@ -11,7 +11,7 @@ type loading struct {
 
 // alike is the part of a line's reading error, as variance, that the photos of
 // one jar share: the same edge is taken for the line in all of them (a guess).
-var alike = [...]float64{depositTop: 0.2, sandTop: 0.5, siltTop: 0.5}
+var alike = [...]float64{depositTop: 0.2, sandTop: 0.35, siltTop: 0.35}
 
 // newMeasured splits a height's error into its own and what all photos of the
 // line share, the model's error among it: a line seen in many photos is one line,

@@ -30,19 +30,60 @@ const (
 
 // noise are the fixed tables of standard normal numbers all readings share, one for
 // each start, so that a line dragged by a little moves the answer by a little.
-var noise = sync.OnceValue(func() [][]unknowns {
+var noise = sync.OnceValue(func() [][]unknowns { return newNoise(20) })
+
+func newNoise(seed uint64) [][]unknowns {
 	out := make([][]unknowns, thorough.starts)
 	for t := range out {
-		r := rand.New(rand.NewPCG(20+100*uint64(t), 2650))
-		out[t] = make([]unknowns, thorough.scouts+thorough.draws+thorough.climbs+rescues*rescueDraws)
-		for i := range out[t] {
-			for k := range out[t][i] {
-				out[t][i][k] = r.NormFloat64()
-			}
+		r := rand.New(rand.NewPCG(seed+100*uint64(t), 2650))
+		for len(out[t]) < thorough.scouts+thorough.draws+thorough.climbs+rescues*rescueDraws {
+			out[t] = append(out[t], evenNoise(r)...)
 		}
 	}
 	return out
-})
+}
+
+// noiseBlock is how many rows of noise together have the mean and covariance of
+// their law exactly.
+const noiseBlock = 80
+
+// evenNoise is a block of normal numbers in pairs of opposite sign, turned to have
+// an identity covariance whatever the axes: draws made of it spread more evenly
+// than chance would have them (antithetic pairs, moments matched).
+func evenNoise(r *rand.Rand) []unknowns {
+	half := make([]unknowns, noiseBlock/2)
+	var cov matrix
+	for i := range half {
+		for k := range dim {
+			half[i][k] = r.NormFloat64()
+		}
+		for a := range dim {
+			for b := range dim {
+				cov[a][b] += half[i][a] * half[i][b] / float64(len(half))
+			}
+		}
+	}
+	values, axes := cov.eigen()
+	out := make([]unknowns, 0, noiseBlock)
+	for _, x := range half {
+		var even unknowns
+		for k := range dim {
+			y := 0.0
+			for p := range dim {
+				y += axes[p][k] * x[p]
+			}
+			for p := range dim {
+				even[p] += axes[p][k] * y / math.Sqrt(values[k])
+			}
+		}
+		out = append(out, even)
+		for k := range dim {
+			even[k] = -even[k]
+		}
+		out = append(out, even)
+	}
+	return out
+}
 
 // sample is a weighted draw of the posterior.
 type sample struct {
