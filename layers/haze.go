@@ -21,7 +21,7 @@ func (p *photo) readWater(r *Reading, t int) {
 		lowest = p.lines[arc].z
 	}
 	r.Cloud = p.cloud(top, lowest)
-	r.HazeTop = p.haze(lowest)
+	r.HazeTop = p.haze(top, lowest)
 }
 
 // backdrop is the colour seen through the glass above the water.
@@ -65,33 +65,6 @@ func (p *photo) cloudWithoutDeposit() float64 {
 		return 0.5
 	}
 	return min(1, distance(w, back)/15)
-}
-
-// haze is the top of a clearing suspension: a line on the way up from which
-// the water looks more like the backdrop, nil when there is none.
-func (p *photo) haze(lowest float64) *Boundary {
-	h := p.s.WaterMM
-	back, ok := p.backdrop()
-	if !ok {
-		return nil
-	}
-	var best *Boundary
-	for i := range p.lines {
-		l := &p.lines[i]
-		if l.z < lowest+0.04*h || l.size < 1.2 || l.share < 0.75 || p.s.isArc(l) {
-			continue
-		}
-		above, ok1 := p.colourOf(l.z+0.05*h, l.z+0.015*h)
-		below, ok2 := p.colourOf(l.z-0.015*h, l.z-0.05*h)
-		if !ok1 || !ok2 || distance(above, back) > 0.8*distance(below, back) {
-			continue
-		}
-		if best == nil || l.size > best.Contrast {
-			best = p.boundary(l, 0.01)
-			best.Confidence = 0.5
-		}
-	}
-	return best
 }
 
 // colourOf is the median colour of the front of the jar between two heights.

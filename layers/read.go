@@ -22,8 +22,10 @@ func Read(strips []Strip) ([]Reading, error) {
 		p.readTop(&out[i], c.top[i], c.rival[i])
 		p.readWater(&out[i], c.top[i])
 	}
-	readSand(ps, c, out)
-	readSilt(ps, out)
+	in := lookInside(ps, c, out)
+	in.nameSand(ps, out)
+	in.nameSilt(ps, out)
+	in.handOn(ps, out)
 	readGrain(ps, out)
 	for i, p := range ps {
 		p.applyStated(&out[i])
@@ -116,73 +118,6 @@ func (p *photo) width(l *line) float64 {
 		return fine
 	}
 	return fine * max(0.5, min(4, 2*wide.size/l.size-1))
-}
-
-// readSand marks where the sand ends, in every photo that lies above it.
-func readSand(ps []*photo, c choice, out []Reading) {
-	if c.sand <= 0 {
-		return
-	}
-	h := ps[0].s.WaterMM
-	lines := make([]int, len(ps))
-	var best float64
-	var heights []float64
-	for i, p := range ps {
-		lines[i] = p.sandLine(c.sand, c.top[i])
-		if lines[i] >= 0 {
-			l := &p.lines[lines[i]]
-			best = max(best, l.weight)
-			heights = append(heights, l.z)
-		}
-	}
-	// A faint line is only believed when an early photo bears it out.
-	if best < 0.4 || (best < 1 && !earlyTopNear(ps, c)) {
-		return
-	}
-	elsewhere := median(heights)
-	for i, p := range ps {
-		top := out[i].DepositTop
-		switch {
-		case top == nil:
-		case lines[i] >= 0 && p.lines[lines[i]].z <= top.HeightMM:
-			b := p.boundary(&p.lines[lines[i]], 0.003)
-			b.Confidence = max(0.4, min(0.95, 0.3+0.3*best))
-			out[i].SandTop = b
-		case top.HeightMM > elsewhere:
-			// Hidden here, but the sand of the other photos has not gone.
-			out[i].SandTop = &Boundary{HeightMM: elsewhere, SDMM: math.Hypot(0.008*h, p.s.FrameSDMM), WidthMM: 0.02 * h, Confidence: 0.4}
-		}
-	}
-}
-
-// sandLine is the line that marks the end of the sand in one photo, or -1. The
-// deposit's top is it only where the sand is bare: a darker top is that of a
-// film of silt.
-func (p *photo) sandLine(sand float64, top int) int {
-	best := -1
-	for i := range p.lines {
-		l := &p.lines[i]
-		if i == top && l.darker() || !p.couldBe(l, sand) {
-			continue
-		}
-		if best < 0 || l.size > p.lines[best].size {
-			best = i
-		}
-	}
-	return best
-}
-
-// earlyTopNear says whether a photo from before the silt came down has its
-// deposit's top about where the sand is said to end.
-func earlyTopNear(ps []*photo, c choice) bool {
-	for i, p := range ps {
-		if t := c.top[i]; t != unseen && p.s.ElapsedS <= sandDownS {
-			if over := (p.lines[t].z - c.sand) / p.s.WaterMM; over > -0.012 && over < 0.035 {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // couldBe says whether a line lies on the front of the glass near a height.

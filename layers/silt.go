@@ -124,64 +124,6 @@ func cosine(a, b [3]float64) float64 {
 // every photo of a jar, so photos are not independent either.
 const siltTemper = 0.6
 
-// readSilt finds the silt's top in the latest photo and hands it down to the
-// earlier ones in which it must already have lain.
-func readSilt(ps []*photo, out []Reading) {
-	last := len(ps) - 1
-	r := &out[last]
-	if r.DepositTop == nil || r.SandTop == nil || r.SandTop.HeightMM >= r.DepositTop.HeightMM {
-		return
-	}
-	h := ps[last].s.WaterMM
-	lo, hi := r.SandTop.HeightMM, r.DepositTop.HeightMM
-	if hi-lo < 0.03*h {
-		return
-	}
-	prior := siltPrior(ps, out, lo, hi)
-	var z []float64
-	for x := lo; x <= hi; x += siltBlock * h {
-		z = append(z, x)
-	}
-	logp := make([]float64, len(z))
-	var n, contrast float64
-	for i, p := range ps {
-		if !latePhoto(ps, i) || out[i].DepositTop == nil || out[i].SandTop == nil {
-			continue
-		}
-		sand := out[i].SandTop.HeightMM
-		g := p.grading(sand, out[i].DepositTop.HeightMM, sandColour(p, out[i].SandTop))
-		for j, x := range z {
-			logp[j] += g.at(x)
-			if x > sand+0.015*h {
-				logp[j] += 2 * p.lighterBelow(x)
-			}
-		}
-		contrast += g.contrast()
-		n++
-	}
-	if n == 0 || contrast/n < noticeable {
-		return
-	}
-	for j := range logp {
-		logp[j] *= siltTemper / math.Pow(n, 0.7)
-	}
-	logp = blur(logp, siltBlur/siltBlock)
-	for j, x := range z {
-		logp[j] += math.Log(prior(x))
-	}
-	mean, sd := moments(z, logp)
-	sd = math.Hypot(sd, 0.008*h)
-	if sd > siltMaxSD*h {
-		return
-	}
-	for i, p := range ps {
-		if r := &out[i]; latePhoto(ps, i) && r.DepositTop != nil && r.DepositTop.HeightMM > mean && (r.SandTop == nil || r.SandTop.HeightMM < mean) {
-			r.SiltTop = &Boundary{HeightMM: mean, SDMM: math.Hypot(sd, p.s.FrameSDMM), WidthMM: 2.5 * sd, Contrast: contrast / n,
-				Confidence: min(0.9, 0.3+0.1*contrast/n)}
-		}
-	}
-}
-
 // noticeable is the smallest colour difference that counts as two materials,
 // in CIELAB units: about what a person just notices, 2.3 (Mahy and others
 // 1994, from memory). The mottling of one mud stays below it.

@@ -56,6 +56,7 @@ var grave = map[string]string{
 	"time_conflict":      "two sources of a photo's time disagree",
 	"clock_zone_assumed": "the time zone of a clock was taken for granted",
 	"jar_not_straight":   "the jar is not straight",
+	"maybe_two_jars":     "its photos may show two jars",
 }
 
 // rowOf is a jar's reading in short.

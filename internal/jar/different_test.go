@@ -66,21 +66,55 @@ func TestOneJarIsOneJarInAnyLight(t *testing.T) {
 		t.Skip("looks for the jar in every photo")
 	}
 	all := looksOfJars(t)
-	jars, apart := map[string]bool{}, map[[2]string]bool{}
+	jars, apart, plainly := map[string]bool{}, map[[2]string]bool{}, map[[2]string]bool{}
 	for _, a := range all {
 		for _, b := range all {
 			jars[a.jar] = true
 			for _, light := range [][2]int{{0, 0}, {0, 1}, {1, 0}, {2, 3}, {0, 4}, {0, 5}, {4, 4}} {
-				what := a.inLight[light[0]].unlike(b.inLight[light[1]])
+				what, plain := a.inLight[light[0]].unlike(b.inLight[light[1]])
 				if a.jar == b.jar {
 					assert.Empty(t, what, "%s %s in lights %v", a.file, b.file, light)
 				} else if what != "" && light == [2]int{} {
 					apart[[2]string{a.jar, b.jar}] = true
+					if plain {
+						plainly[[2]string{a.jar, b.jar}] = true
+					}
 				}
 			}
 		}
 	}
 	pairs := len(jars) * (len(jars) - 1)
-	t.Logf("%d of %d ordered pairs of jars told apart", len(apart), pairs)
+	t.Logf("%d of %d ordered pairs of jars told apart, %d plainly", len(apart), pairs, len(plainly))
 	assert.GreaterOrEqual(t, 2*len(apart), pairs)
+	assert.GreaterOrEqual(t, 3*len(plainly), pairs)
+}
+
+// TestOneSignIsNotEnough: the soil alone, as hard sun may change it, is warned
+// of; with the mud or the lid beside it, or by far, two jars are plain.
+func TestOneSignIsNotEnough(t *testing.T) {
+	lid := func(purple float64) (l []band) {
+		for range lidBands {
+			l = append(l, band{colour: tint{purple: purple}, solid: true})
+		}
+		return l
+	}
+	red, grey := &tint{purple: 4 * purpleSD}, &tint{}
+	for name, c := range map[string]struct {
+		a, b     look
+		say, not bool
+	}{
+		"the same":          {look{mud: grey, lid: lid(0)}, look{mud: grey, lid: lid(0)}, false, false},
+		"soil a little":     {look{}, look{soil: tint{purple: 2 * purpleSD}}, false, false},
+		"soil":              {look{}, look{soil: tint{purple: 4 * purpleSD}}, true, false},
+		"soil by far":       {look{}, look{soil: tint{purple: 7 * purpleSD}}, true, true},
+		"soil and mud":      {look{mud: grey}, look{soil: tint{purple: 4 * purpleSD}, mud: &tint{purple: 3.5 * purpleSD}}, true, true},
+		"mud alone, nearly": {look{mud: grey}, look{mud: &tint{purple: 3.5 * purpleSD}}, true, false},
+		"mud alone":         {look{mud: grey}, look{mud: &tint{purple: 4.5 * purpleSD}}, true, true},
+		"mud in one only":   {look{mud: red}, look{}, false, false},
+		"lid":               {look{lid: lid(0)}, look{lid: lid(4 * purpleSD)}, true, true},
+	} {
+		what, plain := c.a.unlike(c.b)
+		assert.Equal(t, c.say, what != "", name)
+		assert.Equal(t, c.not, plain, name)
+	}
 }

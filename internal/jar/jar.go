@@ -92,9 +92,11 @@ func combine(shots []*shot, rec *record.Record, eng imaging.Engine) (*Result, er
 	if err := judgeJars(shots); err != nil {
 		return nil, err
 	}
-	if err := differentJars(shots); err != nil {
+	maybe, err := differentJars(shots)
+	if err != nil {
 		return nil, err
 	}
+	warnings = append(maybe, warnings...)
 	if err := readLayers(shots, rec, eng); err != nil {
 		return nil, err
 	}
