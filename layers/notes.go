@@ -44,10 +44,10 @@ func NotesOn(r Reading, waterMM float64, last bool) (notes []Note) {
 	if r.SiltTop == nil {
 		note(NoteSiltClay, "silt and clay are not told apart")
 	}
-	if z, ok := r.rival(r.SandTop, p.s.WaterMM, func(c Candidate) float64 { return c.SandOdds }); ok {
+	if z, ok := r.rival(r.SandTop, waterMM, func(c Candidate) float64 { return c.SandOdds }); ok {
 		note(NoteSandRival, "the sand may also end at about %.0f mm, where another line lies", z)
 	}
-	if z, ok := r.rival(r.SiltTop, p.s.WaterMM, func(c Candidate) float64 { return c.SiltOdds }); ok {
+	if z, ok := r.rival(r.SiltTop, waterMM, func(c Candidate) float64 { return c.SiltOdds }); ok {
 		note(NoteSiltRival, "the silt may also end at about %.0f mm, where another line lies", z)
 	}
 	if r.Cloud > 0.35 {

@@ -20,6 +20,10 @@ const (
 	CurveCause     CauseKind = "grain curve"
 	DensityCause   CauseKind = "grain density"
 	HindranceCause CauseKind = "hindered settling"
+	AmountCause    CauseKind = "amount of soil"
+	StonesCause    CauseKind = "stones"
+	CrumbsCause    CauseKind = "crumbs"
+	OrganicCause   CauseKind = "organic matter"
 )
 
 // Cause is one source of doubt and what knowing it would bring.
@@ -40,6 +44,8 @@ func (c Cause) Text() string {
 		PackingCause: "knowing how tightly the layers are packed", FlocCause: "knowing how much of the clay clumps",
 		CurveCause: "knowing how fine the sand and silt are", DensityCause: "knowing how heavy the grains are",
 		HindranceCause: "knowing how much the grains hold each other up",
+		AmountCause:    "weighing the dry soil", StonesCause: "knowing how many stones were left in",
+		CrumbsCause: "parting all crumbs of clay with dishwasher powder and long shaking", OrganicCause: "knowing how much organic matter there is",
 	}[c.Kind]
 	switch {
 	case w < 0.6:
@@ -51,14 +57,18 @@ func (c Cause) Text() string {
 }
 
 var causeUnknowns = map[CauseKind][]int{
-	HeightsCause:   {uClayLine},
+	HeightsCause:   {uClayLine, uSandShift, uSiltShift, uTopShift, uTopShift + 1, uTopShift + 2},
 	TimesCause:     {uTime},
 	TempCause:      {uTemp},
 	DepthCause:     {uDepth},
-	PackingCause:   {uSandWeight, uSiltWeight, uClayWeight, uFill, uConsolidation},
+	PackingCause:   {uSandWeight, uSiltWeight, uClayWeight, uFill, uWeighted, uConsolidation},
 	FlocCause:      {uFlocShare, uFlocSize},
 	CurveCause:     {uSandTilt, uSandHump, uSiltTilt, uSiltHump},
 	HindranceCause: {uExponent},
+	AmountCause:    {uSolids},
+	StonesCause:    {uGravel},
+	CrumbsCause:    {uCrumbs},
+	OrganicCause:   {uOrganic},
 }
 
 // causes regresses the fractions on each group of unknowns over the samples:

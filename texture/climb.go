@@ -8,6 +8,12 @@ func (pr *problem) jacobian(z *unknowns) {
 	const step = 0.05
 	pr.predict(z)
 	pr.base = append(pr.base[:0], pr.pred...)
+	for i := range pr.slope {
+		pr.slope[i] = unknowns{}
+		for _, l := range pr.data[i].shared {
+			pr.slope[i][l.unknown] += l.sd
+		}
+	}
 	for _, k := range derivativeOrder {
 		moved := *z
 		moved[k] += step
@@ -26,9 +32,13 @@ func (pr *problem) jacobian(z *unknowns) {
 // how it settles; their derivatives come first, while the jar is as settled at z.
 var ofLooking = [dim]bool{uConsolidation: true, uTime: true, uClayLine: true, uClarity: true}
 
+// plain is the first of the unknowns that settling does not hang on: errors that
+// photos share, which add to the heights, and what no height tells.
+const plain = uSandShift
+
 var derivativeOrder = func() (order []int) {
 	for _, first := range []bool{true, false} {
-		for k := range dim {
+		for k := range plain {
 			if ofLooking[k] == first {
 				order = append(order, k)
 			}
@@ -36,13 +46,6 @@ var derivativeOrder = func() (order []int) {
 	}
 	return order
 }()
-
-// weightOf is the information a measured number gives per squared unit where
-// its residual is r: that of a normal error near the model, less far from it.
-func (m *measured) weightOf(r float64) float64 {
-	x := r / m.scale
-	return (tail + 1) / (tail + x*x) / (m.scale * m.scale)
-}
 
 // information returns the Gauss-Newton information of the data at z, without
 // the prior's, and the gradient of the log posterior.
@@ -52,8 +55,7 @@ func (pr *problem) information(z *unknowns) (h matrix, gradient unknowns) {
 		gradient[k] = -z[k]
 	}
 	for i := range pr.data {
-		r := pr.data[i].value - pr.base[i]
-		w := pr.data[i].weightOf(r)
+		r, w := pr.data[i].misfit(pr.base[i])
 		row := &pr.slope[i]
 		for a := range dim {
 			if row[a] == 0 {
@@ -138,7 +140,7 @@ func (pr *problem) newRidge(z unknowns, top float64) ridge {
 	}
 	r.centre = r.onto(&z)
 	for i := range pr.data {
-		w := pr.data[i].weightOf(pr.data[i].value - pr.base[i])
+		_, w := pr.data[i].misfit(pr.base[i])
 		r.gain[i] = r.onto(&pr.slope[i])
 		for k := range dim {
 			r.gain[i][k] *= w / (1 + math.Max(info[k], 0))
@@ -193,7 +195,7 @@ func (r *ridge) draw(pr *problem, noise *unknowns) (unknowns, float64) {
 	pr.predict(&z)
 	var step unknowns
 	for i := range pr.data {
-		miss := pr.data[i].value - pr.pred[i]
+		miss, _ := pr.data[i].misfit(pr.pred[i])
 		for k := range dim {
 			step[k] += r.gain[i][k] * miss
 		}

@@ -1,6 +1,9 @@
 package texture
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // NominalDepthMM is the depth that heights are given for when the true water
 // depth is not known: they are then percent of the depth.
@@ -20,6 +23,10 @@ type Observation struct {
 	Cloud      *float64 // opacity of the water half way up: 0 clear .. 1 opaque
 	FloatingMM float64  // floating matter; kept out of the sum
 
+	// Candidates are boundaries that may be the sand's top or the silt's. They
+	// count for a line that is not given.
+	Candidates []Candidate
+
 	// ClearView says that a boundary between thick layers could hardly have been
 	// missed here, so that a nil SiltTop speaks for a soil without a silt layer.
 	ClearView bool
@@ -34,6 +41,7 @@ type Setup struct {
 	TempSDC        float64  // 0 means 1.5 C
 	System         System
 	Walls          Profile // empty: straight walls
+	Known          Known   // of how the soil was prepared
 	Quick          bool    // fewer starts and draws: rougher, in a third of the time
 }
 
@@ -63,6 +71,7 @@ type Result struct {
 	SuspendedPercent Estimate   // of the soil, still in the water at the last photo
 	SolidsGL         Estimate   // soil per litre of the column
 	WaterDepthMM     Estimate   // as believed after the reading
+	Placed           []Placed   // which candidates the lines were found to be
 	Surprises        []Surprise // lines the physics could not follow, worst first
 	EffectiveDraws   float64    // of the sampling; below 30 the intervals are rough
 }
@@ -110,6 +119,7 @@ func newProblem(obs []Observation, s Setup) *problem {
 		pr.effort = quick
 	}
 	pr.cond = stated(obs, s)
+	s.Known.believe(&pr.prior)
 	pr.shares, pr.statedDepthMM = s.WaterDepthMM == 0, s.WaterDepthMM
 	straight := s.Walls.straighten(s.WaterDepthMM)
 	for i, o := range obs {
@@ -121,9 +131,12 @@ func newProblem(obs []Observation, s Setup) *problem {
 			}
 			mm, stretch := straight(h.MM)
 			sd := math.Max(h.SDMM, 0.1) * stretch
-			e := modelError[line]
-			pr.data = append(pr.data, measured{photo: i, line: lineKind(line), value: mm,
-				scale: math.Sqrt(sd*sd + e.mm*e.mm + e.share*e.share*mm*mm), time: o.ElapsedS})
+			pr.data = append(pr.data, newMeasured(i, lineKind(line), mm, sd, o.ElapsedS))
+		}
+		for k, h := range []*Height{o.SandTop, o.SiltTop} {
+			if m, ok := choose(i, sandTop+lineKind(k), o, straight, pr.cond.depthMM.mid); ok && h == nil {
+				pr.data = append(pr.data, m)
+			}
 		}
 		if o.Cloud != nil {
 			pr.data = append(pr.data, measured{photo: i, line: cloudiness, value: *o.Cloud, scale: cloudError})
@@ -136,6 +149,7 @@ func newProblem(obs []Observation, s Setup) *problem {
 			pr.missed = missedClear
 		}
 	}
+	together(pr.data)
 	pr.heights = make([]heights, len(obs))
 	pr.pred = make([]float64, len(pr.data))
 	pr.slope = make([]unknowns, len(pr.data))
@@ -146,7 +160,7 @@ func newProblem(obs []Observation, s Setup) *problem {
 // sand top but neither it nor any other photo shows a silt top.
 func siltTopUnseen(obs []Observation) bool {
 	for _, o := range obs {
-		if o.SiltTop != nil {
+		if o.SiltTop != nil || slices.ContainsFunc(o.Candidates, func(c Candidate) bool { return c.SiltOdds > 0 }) {
 			return false
 		}
 	}

@@ -44,7 +44,7 @@ func TestInvertIsDeterministicAndSound(t *testing.T) {
 	}
 	assert.InDelta(t, 1, sum, 1e-9)
 	assert.Greater(t, a.EffectiveDraws, 30.0)
-	assert.Len(t, a.Causes, 9)
+	assert.Len(t, a.Causes, 13)
 	require.NotNil(t, a.ByThickness)
 	assert.InDelta(t, 32.5, a.ByThickness.Sand, 1e-9)
 	assert.Equal(t, LooseClay, a.Reason.Kind)

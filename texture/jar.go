@@ -19,6 +19,7 @@ type jar struct {
 	FlocUM              float64 // diameter of the quartz grain that falls as fast as the middle floc
 	Weights             UnitWeights
 	Fill                float64 // how far fines fill the pores of coarser grains, 0..1
+	Weighted            float64 // from that rule, 0, to the mass-weighted one, 1
 	Consolidation       float64 // gain of clay weight per decade of hours
 	sandLine, clayLine  float64 // share at which a boundary is seen, about 1/2
 	grainShares         [grainKinds]float64
@@ -203,7 +204,12 @@ const squeezeStep = 1.15
 func (j *jar) unitWeight(sand, silt, clay, denser float64) float64 {
 	w := j.Weights
 	w.Clay *= denser
-	return w.Filled(Fractions{sand, silt, clay}, j.GrainDensity, j.Fill)
+	f := Fractions{sand, silt, clay}
+	filled := w.Filled(f, j.GrainDensity, j.Fill)
+	if j.Weighted == 0 {
+		return filled
+	}
+	return filled + j.Weighted*(w.Mixed(f)-filled)
 }
 
 // At returns the heights at timeS, which must not be later than the time

@@ -15,11 +15,41 @@ const (
 
 // measured is one number of an observation, in straight-jar millimetres.
 type measured struct {
-	photo int
-	line  lineKind
-	value float64
-	scale float64 // of its error, the model's included
-	time  float64
+	photo    int
+	line     lineKind
+	value    float64
+	scale    float64 // of its own error
+	time     float64
+	shared   [2]loading // errors it shares with other photos
+	choices  []choice   // where the line may be, instead of value and scale
+	nowhere  float64    // density, per mm, of its lying where no choice is
+	together int        // photos that have choices for this line
+}
+
+// logLikelihood is the log likelihood of the measured number where the model
+// says pred, without constants.
+func (m *measured) logLikelihood(pred float64) float64 {
+	if m.choices != nil {
+		density, _, _ := m.weighChoices(pred)
+		return m.temper() * math.Log(density)
+	}
+	r := (m.value - pred) / m.scale
+	return -(tail + 1) / 2 * math.Log1p(r*r/tail)
+}
+
+// misfit is how far the measured number lies from pred, and the information it
+// gives per squared unit: that of a normal error near the model, less far from it.
+func (m *measured) misfit(pred float64) (miss, info float64) {
+	if m.choices != nil {
+		_, pull, info := m.weighChoices(pred)
+		if info < 1e-9 {
+			return 0, 0
+		}
+		return pull / info, m.temper() * info
+	}
+	miss = m.value - pred
+	x := miss / m.scale
+	return miss, (tail + 1) / (tail + x*x) / (m.scale * m.scale)
 }
 
 // problem is a reading ready for the sampler.
@@ -43,7 +73,7 @@ type problem struct {
 
 // tail is the number of degrees of freedom of the error law: a Student law, so
 // that one line set wrong bends the reading only so far.
-const tail = 2.5
+const tail = 4.0
 
 // model error of each line, mm and share of the height: what a one-dimensional
 // column cannot know of a jar (curved floor, uneven surface, mixing).
@@ -88,6 +118,9 @@ func (pr *problem) read(z *unknowns) {
 		case cloudiness:
 			pr.pred[i] = 1 - math.Exp(-pr.prior.extinction.at(z[uClarity])*h.SuspendedGL)
 		}
+		for _, l := range m.shared {
+			pr.pred[i] += l.sd * z[l.unknown]
+		}
 	}
 }
 
@@ -95,9 +128,8 @@ func (pr *problem) read(z *unknowns) {
 func (pr *problem) logPosterior(z *unknowns) float64 {
 	pr.predict(z)
 	sum := 0.0
-	for i, m := range pr.data {
-		r := (m.value - pr.pred[i]) / m.scale
-		sum -= (tail + 1) / 2 * math.Log1p(r*r/tail)
+	for i := range pr.data {
+		sum += pr.data[i].logLikelihood(pr.pred[i])
 	}
 	for _, v := range z {
 		sum -= v * v / 2

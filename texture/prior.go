@@ -16,6 +16,7 @@ const (
 	uSiltWeight
 	uClayWeight
 	uFill
+	uWeighted
 	uConsolidation
 	uFlocShare
 	uFlocSize
@@ -25,6 +26,14 @@ const (
 	uDepth
 	uClayLine
 	uClarity
+	uSandShift // errors that all photos of a line share
+	uSiltShift
+	uTopShift // three: early, middle and late deposit tops
+	_
+	_
+	uGravel // what no height tells
+	uCrumbs
+	uOrganic
 	unknownCount
 )
 
@@ -49,12 +58,17 @@ type prior struct {
 	siltTilt, siltHump   spread
 	weights              [3]logSpread
 	fill                 spread // logit
+	weighted             spread // logit
 	consolidation        logSpread
 	flocShare            spread // logit
 	flocUM               logSpread
 	exponent             spread
 	line                 spread
 	extinction           logSpread // optical depth through the jar per g/L of fines
+
+	gravel  logSpread // share of what lies in the jar coarser than 2 mm
+	crumbs  spread    // logit of the clay's share in crumbs that shaking did not part
+	organic logSpread // share of the soil that is sunken organic matter
 }
 
 func defaultPrior() prior {
@@ -72,19 +86,28 @@ func defaultPrior() prior {
 		weights: [3]logSpread{
 			{SubmergedUSBR.Sand, 0.07},
 			{SubmergedUSBR.Silt, 0.12},
-			// between Lara & Pemberton's 416 and Lane & Koelzer's 481
-			{(SubmergedUSBR.Clay + SubmergedLaneKoelzer.Clay) / 2, 0.22},
+			// Fresh beds of flocs hold 100 to 300 kg/m3, older ones 400 to 700; reservoir
+			// clay always under water 416 (Lara & Pemberton) or 481 (Lane & Koelzer).
+			{430, 0.26},
 		},
-		// Guesses, broad: three quarters of what could hide in pores does; most
-		// clay of tap-water jars clumps, into flocs that fall like 2 to 12 um
-		// grains. Readings change by less than a point over half a spread of each.
+		// Guesses, broad: three quarters of what could hide in pores does, and mixtures
+		// pack mostly so rather than by the mass-weighted rule of the Bureau of
+		// Reclamation; most clay of tap-water jars clumps, into flocs that fall like 2 to
+		// 12 um grains.
 		fill:          spread{1, 1.2},
-		consolidation: logSpread{0.06, 0.6},
-		flocShare:     spread{0.7, 1.3},
+		weighted:      spread{-1.7, 1.3},
+		consolidation: logSpread{0.07, 0.75},
+		flocShare:     spread{0.6, 1.4},
 		flocUM:        logSpread{5, 0.7},
 		exponent:      spread{(StokesExponent + ReviewExponent) / 2, 0.5},
 		line:          spread{0.5, 0.08},
 		extinction:    logSpread{0.3, 1.2},
+
+		// Guesses: stones were picked out, now and then not all; some of the clay may
+		// stay in crumbs; of 2 to 6 % organic matter some sinks. Mostly little, seldom much.
+		gravel:  logSpread{0.002, 1.5},
+		crumbs:  spread{-4.2, 1.4},
+		organic: logSpread{0.004, 1.2},
 	}
 }
 
@@ -117,6 +140,7 @@ func (p *prior) apply(z *unknowns, c *conditions, j *jar) {
 		Clay: p.weights[2].at(z[uClayWeight]),
 	}
 	j.Fill = logistic(p.fill.at(z[uFill]))
+	j.Weighted = logistic(p.weighted.at(z[uWeighted]))
 	j.FlocShare = logistic(p.flocShare.at(z[uFlocShare]))
 	j.FlocUM = math.Min(p.flocUM.at(z[uFlocSize]), 60)
 	j.GrainDensity = QuartzDensity
@@ -137,13 +161,17 @@ func logistic(x float64) float64 { return 1 / (1 + math.Exp(-x)) }
 
 func clamp(v, lo, hi float64) float64 { return math.Min(math.Max(v, lo), hi) }
 
-// sandAbove returns the mass share of the soil that is sand when silt ends at
-// limitUM, from the classes of a jar already settled.
-func (j *jar) sandAbove(limitUM float64) float64 {
+// sandAbove returns the mass share that is sand when silt ends at limitUM. Within
+// a class grains are spread evenly in the logarithm of their size.
+func sandAbove(grains *[grainKinds]float64, limitUM float64) float64 {
 	sum := 0.0
 	for i := range sandClasses + siltClasses {
-		if grainEdgesUM[i+1] >= limitUM-1e-9 {
-			sum += j.grainShares[i]
+		coarse, fine := grainEdgesUM[i], grainEdgesUM[i+1]
+		switch {
+		case fine >= limitUM-1e-9:
+			sum += grains[i]
+		case coarse > limitUM:
+			sum += grains[i] * math.Log(coarse/limitUM) / math.Log(coarse/fine)
 		}
 	}
 	return sum

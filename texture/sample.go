@@ -14,7 +14,7 @@ import (
 type effort struct{ starts, scouts, climbs, draws, expectedJars int }
 
 var (
-	thorough = effort{starts: 4, scouts: 200, climbs: 5, draws: 360, expectedJars: 60}
+	thorough = effort{starts: 5, scouts: 200, climbs: 5, draws: 360, expectedJars: 60}
 	quick    = effort{starts: 2, scouts: 200, climbs: 4, draws: 180, expectedJars: 20}
 )
 
@@ -30,19 +30,60 @@ const (
 
 // noise are the fixed tables of standard normal numbers all readings share, one for
 // each start, so that a line dragged by a little moves the answer by a little.
-var noise = sync.OnceValue(func() [][]unknowns {
+var noise = sync.OnceValue(func() [][]unknowns { return newNoise(20) })
+
+func newNoise(seed uint64) [][]unknowns {
 	out := make([][]unknowns, thorough.starts)
 	for t := range out {
-		r := rand.New(rand.NewPCG(20+100*uint64(t), 2650))
-		out[t] = make([]unknowns, thorough.scouts+thorough.draws+thorough.climbs+rescues*rescueDraws)
-		for i := range out[t] {
-			for k := range out[t][i] {
-				out[t][i][k] = r.NormFloat64()
-			}
+		r := rand.New(rand.NewPCG(seed+100*uint64(t), 2650))
+		for len(out[t]) < thorough.scouts+thorough.draws+thorough.climbs+rescues*rescueDraws {
+			out[t] = append(out[t], evenNoise(r)...)
 		}
 	}
 	return out
-})
+}
+
+// noiseBlock is how many rows of noise together have the mean and covariance of
+// their law exactly.
+const noiseBlock = 80
+
+// evenNoise is a block of normal numbers in pairs of opposite sign, turned to have
+// an identity covariance whatever the axes: draws made of it spread more evenly
+// than chance would have them (antithetic pairs, moments matched).
+func evenNoise(r *rand.Rand) []unknowns {
+	half := make([]unknowns, noiseBlock/2)
+	var cov matrix
+	for i := range half {
+		for k := range dim {
+			half[i][k] = r.NormFloat64()
+		}
+		for a := range dim {
+			for b := range dim {
+				cov[a][b] += half[i][a] * half[i][b] / float64(len(half))
+			}
+		}
+	}
+	values, axes := cov.eigen()
+	out := make([]unknowns, 0, noiseBlock)
+	for _, x := range half {
+		var even unknowns
+		for k := range dim {
+			y := 0.0
+			for p := range dim {
+				y += axes[p][k] * x[p]
+			}
+			for p := range dim {
+				even[p] += axes[p][k] * y / math.Sqrt(values[k])
+			}
+		}
+		out = append(out, even)
+		for k := range dim {
+			even[k] = -even[k]
+		}
+		out = append(out, even)
+	}
+	return out
+}
 
 // sample is a weighted draw of the posterior.
 type sample struct {
@@ -56,6 +97,7 @@ type sample struct {
 	solidsGL  float64
 	depthMM   float64
 	resid     []float64 // of the measured numbers, in their own unit
+	pred      []float64 // what the model says of them
 	grains    [grainKinds]float64
 }
 
@@ -132,16 +174,26 @@ func logShare(ridges []ridge, k int, z *unknowns) float64 {
 func (pr *problem) evaluate(z unknowns) sample {
 	s := sample{z: z, logPost: pr.logPosterior(&z)}
 	j := &pr.jar
-	sand := j.sandAbove(pr.siltLimit)
-	s.soil = Fractions{100 * sand, 100 * (j.Sand + j.Silt - sand), 100 * j.Clay}
-	s.soilAt50 = Fractions{100 * j.Sand, 100 * j.Silt, 100 * j.Clay}
+	s.grains = j.grainShares
+	s.soilAt50 = pr.prior.earth(&z, Fractions{j.Sand, j.Silt, j.Clay})
+	for i := range s.grains {
+		switch kindOf(i) {
+		case sandKind:
+			s.grains[i] *= s.soilAt50.Sand / 100 / j.Sand
+		case siltKind:
+			s.grains[i] *= s.soilAt50.Silt / 100 / j.Silt
+		case clayKind:
+			s.grains[i] *= s.soilAt50.Clay / 100 / (j.Clay * (1 - j.FlocShare))
+		}
+	}
+	sand := 100 * sandAbove(&s.grains, pr.siltLimit)
+	s.soil = Fractions{sand, s.soilAt50.Sand + s.soilAt50.Silt - sand, s.soilAt50.Clay}
 	s.suspended = pr.heights[len(pr.heights)-1].SuspendedShare
 	s.solidsGL, s.depthMM = j.SolidsGL, j.DepthMM
-	s.resid = make([]float64, len(pr.data))
-	for i, m := range pr.data {
-		s.resid[i] = m.value - pr.pred[i]
+	s.resid, s.pred = make([]float64, len(pr.data)), slices.Clone(pr.pred)
+	for i := range pr.data {
+		s.resid[i], _ = pr.data[i].misfit(pr.pred[i])
 	}
-	s.grains = j.grainShares
 	return s
 }
 

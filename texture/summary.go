@@ -36,6 +36,7 @@ func (pr *problem) summarise(s []sample, obs []Observation, setup Setup) Result 
 	r.cloud(s)
 	r.Expected = pr.expected(s, setup.Walls)
 	r.Surprises = pr.surprises(s)
+	r.Placed = pr.placed(s)
 	r.Causes = causes(s, pr.cond.densityPart)
 	if l, ok := latestLayers(obs, setup); ok {
 		if f, ok := ByThickness(l); ok {
@@ -135,7 +136,7 @@ func (pr *problem) surprises(s []sample) []Surprise {
 	var out []Surprise
 	for k, m := range pr.data {
 		name, ok := names[m.line]
-		if !ok {
+		if !ok || m.choices != nil {
 			continue
 		}
 		mean := 0.0

@@ -46,6 +46,7 @@ func validate(obs []Observation, s Setup) error {
 				lines++
 			}
 		}
+		lines += len(o.Candidates)
 	}
 	if lines == 0 {
 		return fmt.Errorf("no height given in any photo; at least one deposit top, sand top or silt top is needed")
@@ -73,6 +74,9 @@ func (s Setup) validate() error {
 			return err
 		}
 	}
+	if err := s.Known.validate(); err != nil {
+		return err
+	}
 	return s.Walls.validate(s.WaterDepthMM)
 }
 
@@ -92,7 +96,7 @@ func (o Observation) validate(i int, depth float64) error {
 			return err
 		}
 	}
-	below, belowName := 0.0, "floor"
+	below, belowSD, belowName := 0.0, 0.0, "floor"
 	for _, h := range []struct {
 		line Line
 		at   *Height
@@ -106,11 +110,33 @@ func (o Observation) validate(i int, depth float64) error {
 		if err := checkRange(name(string(h.line)+"'s standard deviation"), h.at.SDMM, 0, depth, " mm"); err != nil {
 			return err
 		}
-		if h.at.MM < below-1e-9 {
+		if below-h.at.MM > outOfOrder*math.Hypot(h.at.SDMM, belowSD) {
 			return fmt.Errorf("photo %d: %s at %.6g mm lies below the %s at %.6g mm; layers must follow sand, silt, clay upwards",
 				i+1, h.line, h.at.MM, belowName, below)
 		}
-		below, belowName = h.at.MM, string(h.line)
+		below, belowSD, belowName = h.at.MM, h.at.SDMM, string(h.line)
+	}
+	for _, c := range o.Candidates {
+		if err := o.validateCandidate(c, name, depth); err != nil {
+			return err
+		}
 	}
 	return nil
 }
+
+func (o Observation) validateCandidate(c Candidate, name func(string) string, depth float64) error {
+	if err := checkRange(name("candidate's height"), c.MM, 0, depth, " mm"); err != nil {
+		return err
+	}
+	if err := checkRange(name("candidate's standard deviation"), c.SDMM, 0, depth, " mm"); err != nil {
+		return err
+	}
+	if err := checkRange(name("candidate's odds of the sand's top"), c.SandOdds, 0, 1, ""); err != nil {
+		return err
+	}
+	return checkRange(name("candidate's odds of the silt's top"), c.SiltOdds, 0, 1, "")
+}
+
+// outOfOrder is by how many standard deviations a line may lie below the one
+// under it: thin layers are read so now and then.
+const outOfOrder = 4.0

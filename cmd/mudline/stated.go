@@ -14,6 +14,7 @@ import (
 type statedFlags struct {
 	name, waterDepth, temp, shaken, system      string
 	organicMatter, crop, rootingDepth, dailyUse string
+	prepared                                    [4]string // by record.PreparedKeys
 	elapsed, boxes, lines, hand                 []string
 }
 
@@ -24,6 +25,14 @@ func (s *statedFlags) add(f *pflag.FlagSet) {
 	f.StringVar(&s.shaken, "shaken", "", "`when` the jar was set down, as in \"2026-06-05 11:38\"")
 	f.StringVar(&s.system, "system", "", "class `system`: "+strings.Join(record.Systems, ", "))
 	f.StringVar(&s.organicMatter, "organic-matter", "", "organic matter in `percent` by weight, as in 3% (0 to 100)")
+	for i, usage := range []string{
+		"whether dishwasher powder or the like was put in to part the clay: `yes or no`",
+		"for how long the jar was shaken, as in 10min (`time`)",
+		"what the dry soil weighed, as in 250g or 9oz (`weight`)",
+		"out where stones were picked out, else their share of the soil's weight, as in 8% (`share`)",
+	} {
+		f.StringVar(&s.prepared[i], record.PreparedKeys[i], "", usage)
+	}
 	f.StringVar(&s.crop, "crop", "", "the `crop` that grows there, as in tomato")
 	f.StringVar(&s.rootingDepth, "rooting-depth", "", "how deep it roots, as in 300mm or 12in (`length`, 50 to 3000 mm)")
 	f.StringVar(&s.dailyUse, "daily-use", "", "water it uses in a day, as in 5mm or 0.2in (`depth`, 0.1 to 20 mm)")
@@ -67,6 +76,13 @@ func (s *statedFlags) apply(r *record.Record, photos *photoSet) error {
 	} {
 		if one.value != "" {
 			if err := wrap(one.flag, one.set(one.value)); err != nil {
+				return err
+			}
+		}
+	}
+	for i, key := range record.PreparedKeys {
+		if s.prepared[i] != "" {
+			if err := wrap(key, r.SetPrepared(key, s.prepared[i])); err != nil {
 				return err
 			}
 		}

@@ -148,7 +148,8 @@ func height(b *layers.Boundary, k float64) *reading.Height {
 // invert runs the settling physics; nil where not a single line was seen.
 func invert(shots []*shot, rec *record.Record, system texture.System, taper float64, care care) (*texture.Result, error) {
 	depth := depthOf(rec)
-	setup := texture.Setup{WaterDepthMM: rec.WaterDepthMM, TempC: rec.TempC, System: system, Walls: wallsOf(taper, rec.WaterDepthMM), Quick: care == quick}
+	setup := texture.Setup{WaterDepthMM: rec.WaterDepthMM, TempC: rec.TempC, System: system, Walls: wallsOf(taper, rec.WaterDepthMM),
+		Known: knownOf(shots, rec), Quick: care == quick}
 	k := 1.0
 	if rec.WaterDepthMM == 0 {
 		k = texture.NominalDepthMM / depth
@@ -159,6 +160,7 @@ func invert(shots []*shot, rec *record.Record, system texture.System, taper floa
 		l := s.inOrder()
 		o := texture.Observation{ElapsedS: s.elapsed.Time.Seconds(), ElapsedSDS: s.elapsed.SD.Seconds(), FloatingMM: l.FloatingMM * k}
 		o.DepositTop, o.SandTop, o.SiltTop = measured(l.DepositTop, k), measured(l.SandTop, k), measured(l.SiltTop, k)
+		s.weigh(&o, rec, k)
 		if c := l.Cloud; !math.IsNaN(c) {
 			o.Cloud = &c
 		}

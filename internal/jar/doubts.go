@@ -66,6 +66,13 @@ func (d *doubtList) stated(rec *record.Record) {
 	if rec.TempC == nil {
 		d.add("no_temperature", fmt.Sprintf("the water's temperature is not known: about %d C is assumed", assumedTempC), "give --temp; each degree changes settling times by about 2.4 %")
 	}
+	if rec.Dispersant != nil && !*rec.Dispersant {
+		d.add("no_dispersant", "nothing was put in to part the clay: some of it may have stayed in crumbs or clumps that fall like silt and sand, so there may be more clay than the layers show",
+			"next time add a level teaspoon of powdered dishwasher detergent and shake for ten minutes")
+	}
+	if rec.DrySoilG > 0 && rec.WaterDepthMM == 0 {
+		d.add("soil_unused", "the weight of the soil could not be used, since the water depth is not known", "measure from the inside floor to the water's surface and give --water-depth")
+	}
 }
 
 const (

@@ -60,6 +60,7 @@ func (s *shot) tellLines(rec *record.Record) error {
 			}
 		}
 	}
+	s.retellDeposit(&r, &lines, depth)
 	told, conflicts := r.With(stated, layers.StatedSDMM(s.frameSDMM(depth), depth))
 	s.layers, s.gaveWay = told, nil
 	for _, c := range conflicts {
@@ -123,6 +124,37 @@ func (s *shot) retell(line **layers.Boundary, depthMM float64) {
 	b.HeightMM, b.WidthMM = h*depthMM, b.WidthMM*k
 	b.SDMM = math.Hypot(math.Sqrt(own)*k, s.frameSDMM(depthMM))
 	*line = &b
+}
+
+// retellDeposit tells the candidates and the shades of the deposit in the present
+// frame. A line that is said not to be there has none.
+func (s *shot) retellDeposit(r *layers.Reading, lines *record.Lines, depthMM float64) {
+	none := func(l *record.Line) bool { return l != nil && l.None }
+	candidates := r.Candidates
+	r.Candidates = nil
+	for _, c := range candidates {
+		b := &layers.Boundary{HeightMM: c.HeightMM, SDMM: c.SDMM, WidthMM: c.WidthMM}
+		if s.retell(&b, depthMM); b == nil {
+			continue
+		}
+		c.HeightMM, c.SDMM, c.WidthMM = b.HeightMM, b.SDMM, b.WidthMM
+		if none(lines.SandTop) {
+			c.SandOdds = 0
+		}
+		if none(lines.SiltTop) {
+			c.SiltOdds = 0
+		}
+		r.Candidates = append(r.Candidates, c)
+	}
+	shades := r.Shades
+	r.Shades = nil
+	for _, x := range shades {
+		b := &layers.Boundary{HeightMM: x.HeightMM}
+		if s.retell(&b, depthMM); b != nil {
+			x.HeightMM = b.HeightMM
+			r.Shades = append(r.Shades, x)
+		}
+	}
 }
 
 // statedLayers are the lines within the water that a person placed, in mm above

@@ -39,6 +39,16 @@ type Record struct {
 	Hand *feel.Observation
 	// OrganicMatter is percent by weight, 0..100; nil when not stated.
 	OrganicMatter *float64
+	// Dispersant says whether powder that parts clay, as for dishwashers, was put
+	// in; nil when not stated.
+	Dispersant *bool
+	// ShakenMin is for how many minutes the jar was shaken; 0 when not stated.
+	ShakenMin float64
+	// DrySoilG is the weight of the dry soil in the jar, 5..5000 g; 0 when not stated.
+	DrySoilG float64
+	// StonesPercent is how much of that is stones, 0..90 % by weight, 0 where they
+	// were picked out; nil when not stated.
+	StonesPercent *float64
 	// Crop is what grows there, in plain words; empty when not stated.
 	Crop string
 	// RootingDepthMM is how deep its roots reach, 50..3000 mm; 0 when not stated.
@@ -167,6 +177,10 @@ func (r *Record) Stated() []string {
 		}
 	}
 	add(r.OrganicMatter != nil, "organic-matter")
+	add(r.Dispersant != nil, Dispersant)
+	add(r.ShakenMin != 0, ShakenFor)
+	add(r.DrySoilG != 0, DrySoil)
+	add(r.StonesPercent != nil, Stones)
 	add(r.Crop != "", "crop")
 	add(r.RootingDepthMM != 0, "rooting-depth")
 	add(r.DailyUseMM != 0, "daily-use")

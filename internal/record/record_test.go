@@ -268,7 +268,7 @@ func TestStarterOffersOnlyValidLines(t *testing.T) {
 	require.NoError(t, err, strings.Join(lines, "\n"))
 	assert.Contains(t, r.Photos, "a.jpg")
 	assert.Equal(t, []float64{30, 31.75}, r.Hand.RibbonsMM)
-	assert.Len(t, r.Stated(), 32, strings.Join(lines, "\n"))
+	assert.Len(t, r.Stated(), 36, strings.Join(lines, "\n"))
 }
 
 func TestWriteStarterNeverOverwrites(t *testing.T) {

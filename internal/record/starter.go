@@ -27,6 +27,15 @@ name: %s
 # shaken: 2026-06-05 11:38:20
 # shaken: 2026-06-05T11:38:20+02:00
 
+# How you prepared the jar; each makes the percentages surer. Whether you put in
+# powdered dishwasher detergent, for how long you shook, what the dry soil
+# weighed, and whether stones were picked out (else their share of the weight).
+# dispersant: yes
+# shaken-for: 10 min
+# dry-soil: 250 g
+# stones: out
+# stones: 8 %%
+
 # Class system: usda, canadian or international.
 # system: usda
 
@@ -47,8 +56,8 @@ name: %s
 #   failure: cracks             # falls apart, cracks or deforms
 #   ribbons: [30 mm, 1 1/4 in]  # several if you can; none if none would form
 
-# What the answers for watering are reckoned with: organic matter in percent by
-# weight, what grows there, how deep it roots, and how much water it uses a day.
+# What the answers for watering are reckoned with, and organic matter the
+# percentages too: in percent by weight; what grows there, how deep it roots, and how much water it uses a day.
 # organic-matter: 3 %%
 # crop: tomato
 # rooting-depth: 300 mm

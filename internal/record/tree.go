@@ -62,7 +62,7 @@ func branch(n ast.Node) any {
 }
 
 // order puts the keys a person knows first; others follow by name.
-var order = []string{"name", "water-depth", "temp", "shaken", "system", "box", "organic-matter", "crop", "rooting-depth", "daily-use", "hand", "photos"}
+var order = []string{"name", "water-depth", "temp", "shaken", "system", "box", Dispersant, ShakenFor, DrySoil, Stones, "organic-matter", "crop", "rooting-depth", "daily-use", "hand", "photos"}
 
 // YAML writes the tree as a jar.yaml, and checks that Parse accepts it.
 func (t Tree) YAML(file string) ([]byte, error) {

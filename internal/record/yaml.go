@@ -60,7 +60,7 @@ type key struct {
 
 // topKeys is the schema of jar.yaml: every key and how its value is read.
 func topKeys(r *Record) []key {
-	return []key{
+	keys := []key{
 		{"name", text(func(s string) (err error) { r.Name = s; return nil })},
 		{"water-depth", text(func(s string) (err error) { r.WaterDepthMM, r.Inches, err = ParseWaterDepth(s); return })},
 		{"temp", text(func(s string) error {
@@ -82,6 +82,10 @@ func topKeys(r *Record) []key {
 		{"daily-use", text(func(s string) (err error) { r.DailyUseMM, err = ParseDailyUse(s); return })},
 		{"photos", func(n ast.Node) error { return readPhotos(r, n) }},
 	}
+	for _, name := range PreparedKeys {
+		keys = append(keys, key{name, text(func(s string) error { return r.SetPrepared(name, s) })})
+	}
+	return keys
 }
 
 func readPhotos(r *Record, n ast.Node) error {

@@ -31,6 +31,8 @@ var causeNames = map[string]string{
 	"water_depth": "The water's depth", "packing": "How tightly the layers are packed", "floc_share": "How much of the clay clumps",
 	"grain_curve": "How fine the sand and the silt are", "grain_density": "How heavy the grains are",
 	"hindered_settling": "How much the grains hold each other up",
+	"amount_of_soil":    "How much soil is in the jar", "stones": "How many stones lie with the sand", "crumbs": "How much clay stays in crumbs",
+	"organic_matter": "How much organic matter sank",
 }
 
 func errorsOf(r reading.Reading, o Options) errorView {

@@ -195,7 +195,7 @@ func sourceOfDoubt(code string) string {
 	switch code {
 	case "heights", "times":
 		return "measuring"
-	case "temperature", "water_depth":
+	case "temperature", "water_depth", "amount_of_soil", "stones", "crumbs", "organic_matter":
 		return "conditions"
 	}
 	return "model"

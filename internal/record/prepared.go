@@ -1,0 +1,113 @@
+package record
+
+import (
+	"fmt"
+	"strings"
+
+	"mudline/texture"
+)
+
+// The ranges of what is stated of how the jar was prepared.
+const (
+	MinSoilG, MaxSoilG = 5.0, 5000.0
+	MaxStonesPercent   = 90.0
+	gramsPerOunce      = 28.349523125 // exact (international yard and pound agreement, 1959)
+)
+
+// ParseYesNo reads yes or no.
+func ParseYesNo(s string) (bool, error) {
+	switch strings.ToLower(strings.TrimSpace(s)) {
+	case "yes", "y", "true":
+		return true, nil
+	case "no", "n", "false":
+		return false, nil
+	}
+	return false, fmt.Errorf("%q is neither yes nor no", strings.TrimSpace(s))
+}
+
+// ParseShaking reads how long the jar was shaken, "10 min" or "30 s", in minutes.
+func ParseShaking(s string) (minutes float64, err error) {
+	d, _, err := ParseElapsed(s)
+	if err != nil {
+		return 0, err
+	}
+	if minutes = d.Minutes(); minutes > texture.MaxShakenMin {
+		return 0, fmt.Errorf("shaking of %s is longer than %g minutes", strings.TrimSpace(s), texture.MaxShakenMin)
+	}
+	return minutes, nil
+}
+
+// ParseSoil reads the weight of the dry soil, "250 g" or "9 oz", in grams; a bare
+// number counts grams.
+func ParseSoil(s string) (grams float64, err error) {
+	v, unit, err := splitQuantity(s)
+	if err != nil {
+		return 0, fmt.Errorf("%w: write for example 250 g or 9 oz", err)
+	}
+	switch unit {
+	case "", "g", "gram", "grams":
+	case "kg":
+		v *= 1000
+	case "oz", "ounce", "ounces":
+		v *= gramsPerOunce
+	case "lb", "lbs", "pound", "pounds":
+		v *= 16 * gramsPerOunce
+	default:
+		return 0, fmt.Errorf("%q has the unit %q: write g, kg, oz or lb", s, unit)
+	}
+	if !(v >= MinSoilG && v <= MaxSoilG) {
+		return 0, fmt.Errorf("dry soil %s is outside %g to %g g", strings.TrimSpace(s), MinSoilG, MaxSoilG)
+	}
+	return v, nil
+}
+
+// ParseStones reads what became of the stones: "out" where they were picked or
+// sieved out, else their share of the soil's weight, "8 %".
+func ParseStones(s string) (percent float64, err error) {
+	switch strings.ToLower(strings.TrimSpace(s)) {
+	case "out", "none":
+		return 0, nil
+	}
+	v, unit, err := splitQuantity(s)
+	if err != nil || unit != "" && unit != "%" && unit != "percent" {
+		return 0, fmt.Errorf("%q is neither out nor a share of the weight: write out, or for example 8 %%", strings.TrimSpace(s))
+	}
+	if !(v >= 0 && v <= MaxStonesPercent) {
+		return 0, fmt.Errorf("stones %s are outside 0 to %g %%", strings.TrimSpace(s), MaxStonesPercent)
+	}
+	return v, nil
+}
+
+// SetPrepared reads one statement of how the jar was prepared by its key.
+func (r *Record) SetPrepared(key, value string) error {
+	switch key {
+	case Dispersant:
+		yes, err := ParseYesNo(value)
+		r.Dispersant = &yes
+		return err
+	case ShakenFor:
+		v, err := ParseShaking(value)
+		r.ShakenMin = v
+		return err
+	case DrySoil:
+		v, err := ParseSoil(value)
+		r.DrySoilG = v
+		return err
+	case Stones:
+		v, err := ParseStones(value)
+		r.StonesPercent = &v
+		return err
+	}
+	return fmt.Errorf("%q is none of %s", key, strings.Join(PreparedKeys, ", "))
+}
+
+// The keys of how the jar was prepared, as in jar.yaml and as options.
+const (
+	Dispersant = "dispersant"
+	ShakenFor  = "shaken-for"
+	DrySoil    = "dry-soil"
+	Stones     = "stones"
+)
+
+// PreparedKeys lists them.
+var PreparedKeys = []string{Dispersant, ShakenFor, DrySoil, Stones}
