@@ -138,12 +138,17 @@ func logistic(x float64) float64 { return 1 / (1 + math.Exp(-x)) }
 func clamp(v, lo, hi float64) float64 { return math.Min(math.Max(v, lo), hi) }
 
 // sandAbove returns the mass share of the soil that is sand when silt ends at
-// limitUM, from the classes of a jar already settled.
+// limitUM, from the classes of a jar already settled. Within a class grains are
+// spread evenly in the logarithm of their size.
 func (j *jar) sandAbove(limitUM float64) float64 {
 	sum := 0.0
 	for i := range sandClasses + siltClasses {
-		if grainEdgesUM[i+1] >= limitUM-1e-9 {
+		coarse, fine := grainEdgesUM[i], grainEdgesUM[i+1]
+		switch {
+		case fine >= limitUM-1e-9:
 			sum += j.grainShares[i]
+		case coarse > limitUM:
+			sum += j.grainShares[i] * math.Log(coarse/limitUM) / math.Log(coarse/fine)
 		}
 	}
 	return sum
