@@ -36,3 +36,51 @@ var germanFields = []field{
 	{"schwach schluffiger Ton", []corner{{45, 55}, {45, 50}, {45, 30}, {65, 30}, {65, 35}}},
 	{"reiner Ton", []corner{{65, 35}, {65, 30}, {65, 15}, {65, 0}, {100, 0}}},
 }
+
+// germanWords are the symbol of each German class, as the mapping guide writes it
+// (from memory), and the class in English.
+var germanWords = map[string]struct{ symbol, english string }{
+	"reiner Sand":              {"Ss", "pure sand"},
+	"schwach schluffiger Sand": {"Su2", "slightly silty sand"},
+	"schwach lehmiger Sand":    {"Sl2", "slightly loamy sand"},
+	"mittel schluffiger Sand":  {"Su3", "moderately silty sand"},
+	"stark schluffiger Sand":   {"Su4", "very silty sand"},
+	"schwach toniger Sand":     {"St2", "slightly clayey sand"},
+	"mittel lehmiger Sand":     {"Sl3", "moderately loamy sand"},
+	"schluffig-lehmiger Sand":  {"Slu", "silty and loamy sand"},
+	"stark lehmiger Sand":      {"Sl4", "very loamy sand"},
+	"mittel toniger Sand":      {"St3", "moderately clayey sand"},
+	"sandiger Schluff":         {"Us", "sandy silt"},
+	"reiner Schluff":           {"Uu", "pure silt"},
+	"sandig-lehmiger Schluff":  {"Uls", "sandy and loamy silt"},
+	"schwach toniger Schluff":  {"Ut2", "slightly clayey silt"},
+	"mittel toniger Schluff":   {"Ut3", "moderately clayey silt"},
+	"stark toniger Schluff":    {"Ut4", "very clayey silt"},
+	"stark sandiger Lehm":      {"Ls4", "very sandy loam"},
+	"mittel sandiger Lehm":     {"Ls3", "moderately sandy loam"},
+	"schwach sandiger Lehm":    {"Ls2", "slightly sandy loam"},
+	"schluffiger Lehm":         {"Lu", "silty loam"},
+	"sandig-toniger Lehm":      {"Lts", "sandy and clayey loam"},
+	"schwach toniger Lehm":     {"Lt2", "slightly clayey loam"},
+	"mittel toniger Lehm":      {"Lt3", "moderately clayey loam"},
+	"stark sandiger Ton":       {"Ts4", "very sandy clay"},
+	"mittel sandiger Ton":      {"Ts3", "moderately sandy clay"},
+	"schwach sandiger Ton":     {"Ts2", "slightly sandy clay"},
+	"mittel schluffiger Ton":   {"Tu3", "moderately silty clay"},
+	"stark schluffiger Ton":    {"Tu4", "very silty clay"},
+	"lehmiger Ton":             {"Tl", "loamy clay"},
+	"schwach schluffiger Ton":  {"Tu2", "slightly silty clay"},
+	"reiner Ton":               {"Tt", "pure clay"},
+}
+
+// Symbol is the short sign of a class whose system has such, else empty.
+func Symbol(class string) string { return germanWords[class].symbol }
+
+// InFull is a class as a reader is told it: a name that is not English stays as
+// it is, with its symbol and what it means beside it.
+func InFull(class string) string {
+	if w, ok := germanWords[class]; ok {
+		return class + " (" + w.symbol + ", " + w.english + ")"
+	}
+	return class
+}

@@ -177,7 +177,7 @@ type Shares struct {
 
 // Class is the texture class with the probability that it is the right one.
 type Class struct {
-	// System is "usda", "canadian" or "international".
+	// System is one of the class systems of package texture, as "usda".
 	System      string       `json:"system"`
 	Name        string       `json:"name"`
 	Probability float64      `json:"probability"`

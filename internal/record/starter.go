@@ -27,7 +27,8 @@ name: %s
 # shaken: 2026-06-05 11:38:20
 # shaken: 2026-06-05T11:38:20+02:00
 
-# Class system: usda, canadian or international.
+# Class system: usda, canadian, england-wales, international, australian,
+# german or european. Each has its own limit between silt and sand.
 # system: usda
 
 # What your hands find in a moist handful: mudline hand asks all of it and
