@@ -37,6 +37,6 @@ func (p *photo) addNotes(r *Reading, last bool) {
 		note(NoteSiltClay, "silt and clay are not told apart")
 	}
 	if r.Cloud > 0.35 {
-		note(NoteCloudy, "the water is still cloudy: some clay has not settled yet and is in no layer")
+		note(NoteCloudy, "the water is still cloudy: what has not settled yet is in no layer")
 	}
 }

@@ -48,8 +48,9 @@ func (d *Drawing) classes(f frame, system texture.System, taken []box, o Options
 func (d *Drawing) className(f frame, n className, system texture.System, taken []box, o Options) (room box, translated bool) {
 	size := math.Min(math.Max(9.6, f.side/32), 14)
 	lines := n.lines
+	symbol := texture.Symbol(n.class) // the same in every language
 	switch whole := o.say(n.class); {
-	case texture.Symbol(n.class) != "": // the same in every language
+	case symbol != "":
 		size *= 0.9
 	case whole != n.class:
 		translated = true

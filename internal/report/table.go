@@ -28,6 +28,9 @@ func WriteTable(w io.Writer, r reading.Reading, o Options) error {
 	}
 	hands(&b, r)
 	warnings(&b, r.Warnings)
+	if n := r.NextPhoto; n != nil {
+		b.WriteString("\n" + wrap(n.Text, "", pageWidth))
+	}
 	meaning(&b, r, o)
 	if o.Explain {
 		o.explain(&b, r)
