@@ -91,10 +91,9 @@ func (d *design) smallest(timeS float64) float64 {
 }
 
 // UsualSoilShare is how much soil is advised for any jar: loose and dry, over the
-// filled jar. In jars 100 to 200 mm deep it is the least amount that comes within
-// a tenth of the smallest error to expect (TestUsualSoilShare). Less soil needs
-// less of the least certain part of the physics, how grains of mixed sizes hinder
-// each other.
+// filled jar. In jars 100 to 200 mm deep no amount brings an error smaller by more
+// than a sixth (TestUsualSoilShare), and less soil needs less of the least certain
+// part of the physics, how grains of mixed sizes hinder each other.
 const UsualSoilShare = 0.2
 
 // advise says what the advised amount of soil brings with photos at the given times.

@@ -52,15 +52,6 @@ func Borders(f Fractions, s System) ([]Border, error) {
 	return out, nil
 }
 
-// NearestBorder returns the first of Borders.
-func NearestBorder(f Fractions, s System) (Border, error) {
-	all, err := Borders(f, s)
-	if err != nil {
-		return Border{}, err
-	}
-	return all[0], nil
-}
-
 // Neighbours lists the classes that share a border with a class, coarse to
 // fine; classes that meet it in a single point do not count.
 func Neighbours(class string, s System) ([]string, error) {
