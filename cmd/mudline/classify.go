@@ -209,10 +209,10 @@ func (c *classification) text(t typedSoil) string {
 		b.WriteString("Classes next to it, with their distance in points:\n")
 		widest := 16
 		for _, n := range c.Neighbours {
-			widest = max(widest, len(n.Name))
+			widest = max(widest, len(texture.InFull(n.Name)))
 		}
 		for _, n := range c.Neighbours {
-			fmt.Fprintf(&b, "  %-*s %5.1f\n", widest, n.Name, n.Distance)
+			fmt.Fprintf(&b, "  %-*s %5.1f\n", widest, texture.InFull(n.Name), n.Distance)
 		}
 		b.WriteString("Points are measured in the texture triangle, 100 from corner to corner.\n" +
 			"Laboratories that measure the same soil in different ways differ by 5 to 10.\n")
@@ -263,7 +263,7 @@ func (n *neighbour) words() string {
 		more = "less"
 	}
 	return fmt.Sprintf("%.1f points. With %.1f %% %s %s (%s) it would be %s.",
-		n.Distance, math.Abs(parts[first].by), more, parts[first].name, strings.Join(rest, ", "), n.Name)
+		n.Distance, math.Abs(parts[first].by), more, parts[first].name, strings.Join(rest, ", "), texture.InFull(n.Name))
 }
 
 // trim writes a percentage with at most two decimals.

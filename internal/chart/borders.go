@@ -53,7 +53,7 @@ var usdaNames = []className{
 var beside = map[texture.System]map[string]float64{
 	texture.EnglandWales:  {"loamy sand": 10.5},
 	texture.International: {"sand": 2.5, "loamy sand": 11},
-	texture.Australian:    {"sand": 4, "sandy loam": 13, "sandy clay loam": 24},
+	texture.Australian:    {"sand": 4, "sandy loam": 13, "sandy clay loam": 28},
 }
 
 // names are the names to write for a system.

@@ -65,8 +65,6 @@ type Soil struct {
 // UsualTimes is what most instructions for a jar say (common practice).
 const UsualTimes = "1 minute, 2 hours, 2 days"
 
-const usualPhotos = 3
-
 // WriteTimes writes when to photograph a jar; start is when it is set down, or
 // zero if that is not known.
 func WriteTimes(w io.Writer, t Times, start time.Time, o Options) error {
@@ -154,7 +152,7 @@ func photoList(b *bytes.Buffer, t Times, start time.Time) {
 	}
 	w.Flush()
 	text := fmt.Sprintf("With these photos sand, silt and clay should come out give or take about %.1f points", t.Spread)
-	if len(t.Photos) != usualPhotos {
+	if math.Abs(t.Spread-t.UsualSpread) >= 0.05 {
 		text += fmt.Sprintf(", with %s about %.1f", UsualTimes, t.UsualSpread)
 	}
 	b.WriteString(wrap(text+".", "", pageWidth))
