@@ -191,15 +191,16 @@ func (t typedSoil) classified(s texture.System) (*classification, error) {
 
 func (c *classification) text(t typedSoil) string {
 	var b strings.Builder
-	if c.Nearest != nil {
-		system, _ := texture.ParseSystem(c.Class.System) // it came from one
-		fmt.Fprintf(&b, "Texture: %s - %s, silt up to %.3g mm\n", texture.InFull(c.Class.Name), system.Title(), system.SiltLimitUM()/1000)
-	}
+	system, _ := texture.ParseSystem(c.Class.System) // it came from one
+	fmt.Fprintf(&b, "Texture: %s (%s)\n", texture.InFull(c.Class.Name), system.Title())
 	fmt.Fprintf(&b, "sand %s %%, silt %s %%, clay %s %%", trim(t.Sand), trim(t.Silt), trim(t.Clay))
 	if math.Abs(t.sum-100) > 1e-9 {
 		fmt.Fprintf(&b, ", scaled from a sum of %s", trim(t.sum))
 	}
 	b.WriteString("\n")
+	if limit := system.SiltLimitUM(); limit != texture.USDA.SiltLimitUM() {
+		fmt.Fprintf(&b, "This holds for percentages measured with silt up to %.2g mm.\n", limit/1000)
+	}
 	if n := c.Nearest; n != nil {
 		if on := c.onBorder(); len(on) > 0 {
 			fmt.Fprintf(&b, "\nIt lies on the border with %s.\n", strings.Join(on, " and "))
