@@ -104,7 +104,8 @@ func survey(r reading.Reading, o Options) *ground {
 	return g
 }
 
-// siltTo50 tells whether a system's silt ends at 50 um; that of no system does.
+// siltTo50 tells whether a system's silt ends at 50 um, as USDA's does, for which a
+// name that is none counts.
 func siltTo50(system string) bool {
 	s, _ := texture.ParseSystem(system) // USDA with the error
 	return s.SiltLimitUM() == texture.USDA.SiltLimitUM()
