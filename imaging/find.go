@@ -4,6 +4,8 @@ import (
 	"image"
 	"math"
 	"sync"
+
+	"mudline/imaging/jarnet"
 )
 
 // Sighting is what was seen of a jar in one photo, before the photos are held
@@ -20,6 +22,15 @@ type view struct {
 	marks []waterMark
 }
 
+// Odds is the logarithm of the odds that the likeliest place shows a jar at all.
+func (s *Sighting) Odds() float64 {
+	odds := math.Inf(-1)
+	for _, v := range s.views {
+		odds = math.Max(odds, v.odds)
+	}
+	return odds
+}
+
 // viewsKept is how many different outlines are followed up.
 const viewsKept = 5
 
@@ -33,11 +44,7 @@ const busyPicture = 0.5
 // said the jar is, in working pixels.
 func Look(pic *image.RGBA, focal35MM float64, box image.Rectangle) *Sighting {
 	s := &Sighting{size: pic.Rect.Size(), boxed: !box.Empty()}
-	focal := focal35MM
-	if focal < 10 {
-		focal = defaultFocal35MM
-	}
-	focal *= float64(max(s.size.X, s.size.Y)) / 36
+	focal := focalPixels(pic, focal35MM)
 	var rf *relief
 	var wg sync.WaitGroup
 	small, step := smaller(pic)
@@ -55,7 +62,10 @@ func Look(pic *image.RGBA, focal35MM float64, box image.Rectangle) *Sighting {
 	if rf.busy > busyPicture {
 		return s // grain or noise all over: edges mean nothing
 	}
-	for _, o := range outlines(rf, t, cands, focal/rf.scale) {
+	outs := outlines(rf, t, cands, focal/rf.scale)
+	outs = weighed(regards(jarnet.Fitted(), t, outs, rf.scale), rf, t, outs, focal/rf.scale)
+
+	for _, o := range outs {
 		if len(kept) < viewsKept && inBox(o, rf.scale, box) && !alike(o, kept) {
 			kept = append(kept, o)
 		}
@@ -99,14 +109,16 @@ func inBox(o outline, k float64, box image.Rectangle) bool {
 func newView(pic *image.RGBA, rf *relief, o outline, focal float64) view {
 	k := rf.scale
 	scale := func(l sideLine) sideLine { l.X *= k; l.Y *= k; return l }
-	v := view{stand: stand{left: scale(o.left), right: scale(o.right), focal: focal, score: o.score, middle: float64(pic.Rect.Dy()) / 2}}
+	v := view{stand: stand{left: scale(o.left), right: scale(o.right), focal: focal, score: o.score, odds: o.odds, middle: float64(pic.Rect.Dy()) / 2}}
 	v.floor = findFloor(pic, v.left, v.right, arc{Y: o.foot.Y * k, Bow: o.foot.Bow * k})
 	v.horizon = eyeLevel(v.stand, float64(pic.Rect.Dy()))
 	v.converge()
 	v.marks = waterMarks(rf, v.stand)
 	prof := newFrontProfile(pic, v.stand)
 	for i := range v.marks {
-		v.marks[i].filled = prof.filled(v.marks[i].Y)
+		m := &v.marks[i]
+		m.filled = prof.filled(m.Y)
+		m.like = o.seen.waterLike(Point{v.centre(m.Y), m.Y})
 	}
 	return v
 }

@@ -32,6 +32,8 @@ type Info struct {
 	// for HEIC, whose decoder applies the container's own rotation (ISO/IEC
 	// 23008-12 irot and imir; EXIF orientation does not count there).
 	Orientation int
+	// Oriented says whether the file tells which way is up.
+	Oriented bool
 	// Taken, HasOffset and Focal35MM as in Photo.
 	Taken     time.Time
 	HasOffset bool
@@ -63,7 +65,7 @@ func Inspect(data []byte) (Info, error) {
 	if err != nil {
 		return Info{}, err
 	}
-	info := Info{Format: format, Orientation: 1}
+	info := Info{Format: format, Orientation: 1, Oriented: format == "heic"}
 	if err := frameOf(format)(data, &info); err != nil {
 		return Info{}, err
 	}

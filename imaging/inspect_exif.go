@@ -25,7 +25,7 @@ func readEXIF(data []byte, info *Info) {
 	}
 	wanted["Orientation"] = func(v any) {
 		if o := asNumber(v); o >= 1 && o <= 8 && info.Format != "heic" {
-			info.Orientation = int(o)
+			info.Orientation, info.Oriented = int(o), true
 		}
 	}
 	// The error is left: what was read before the damage stands.

@@ -8,12 +8,14 @@ type outline struct {
 	foot        arc
 	sides       float64 // sidesScore
 	score       float64 // log odds against the other outlines of the picture
+	odds        float64 // log odds that a jar stands there, by package jarnet
+	seen        *regard // the place looked at that it goes with best
 }
 
 const (
-	outlineFrom = 24   // coarse candidates looked at closely
-	settledKept = 400  // outlines whose foot is looked at closely
-	quickKept   = 60   // outlines whose traits are measured
+	outlineFrom = 14   // coarse candidates looked at closely
+	settledKept = 160  // outlines whose foot is looked at closely
+	quickKept   = 32   // outlines whose traits are measured
 	sideEnough  = 0.45 // a side stronger than this counts no more: tape and shadows are stronger than glass
 )
 

@@ -24,6 +24,11 @@ type Photo struct {
 	HasOffset bool
 	// Focal35MM is the focal length in 35 mm terms from EXIF, 0 when unknown.
 	Focal35MM float64
+	// Oriented says whether the file tells which way is up; where it does not,
+	// the picture may lie on its side.
+	Oriented bool
+	// TurnedDeg is by how many degrees clockwise Turned has turned the picture.
+	TurnedDeg int
 	Quality   Quality
 }
 
@@ -70,7 +75,7 @@ func newPhoto(name string, pic *image.RGBA, full image.Point, info Info) *Photo 
 	return &Photo{
 		Name: name, Picture: pic, FullW: full.X, FullH: full.Y,
 		Scale: float64(full.X) / float64(pic.Rect.Dx()),
-		Taken: info.Taken, HasOffset: info.HasOffset, Focal35MM: info.Focal35MM,
+		Taken: info.Taken, HasOffset: info.HasOffset, Focal35MM: info.Focal35MM, Oriented: info.Oriented,
 		Quality: Assess(pic),
 	}
 }
@@ -82,4 +87,19 @@ func nameRefusal(name string, err error) error {
 		return r.in(name)
 	}
 	return fmt.Errorf("%s: %w", name, err)
+}
+
+// Turned is the photo turned clockwise by 90, 180 or 270 degrees.
+func (p *Photo) Turned(deg int) *Photo {
+	orientation := map[int]int{90: 6, 180: 3, 270: 8}[deg]
+	if orientation == 0 {
+		return p
+	}
+	q := *p
+	q.Picture = upright(p.Picture, orientation)
+	if deg != 180 {
+		q.FullW, q.FullH = p.FullH, p.FullW
+	}
+	q.TurnedDeg = (p.TurnedDeg + deg) % 360
+	return &q
 }

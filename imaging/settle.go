@@ -17,6 +17,11 @@ type Placement struct {
 	// Evidence says how much the outline looks like a jar's: log odds, about
 	// -10 to -3 for jars.
 	Evidence float64
+	// Odds is the logarithm of the odds that a jar stands here at all, upright
+	// and whole, by package jarnet.
+	Odds float64
+	// Boxed says that a person drew a box round the jar.
+	Boxed bool
 	// FootContrast is how much darker the foot of the glass is than what stands
 	// on it, in CIELAB L*; 0 when no floor was found.
 	FootContrast float64
@@ -41,6 +46,7 @@ const (
 	filledWidth    = 0.03
 	unfilledWeight = 0.10 // of a line that does not
 	laterFilled    = 0.06 // how much filled counts after the first photo: clear water looks like air
+	likeShare      = 0.7  // what package jarnet counts for beside the rest
 	lowerGain      = 0.4  // log weight a photo that a lower common line may lack
 )
 
@@ -66,35 +72,37 @@ func Settle(sightings []*Sighting) []*Placement {
 		ratio = seen[len(seen)/2]
 	}
 	out := make([]*Placement, len(sightings))
-	least := leastAlone
-	if len(views) > 1 {
-		least = leastTogether
-	}
 	for i, v := range views {
 		if v == nil {
 			continue
 		}
-		if p := v.place(ratio, i == 0, len(views) == 1); p.likeness() >= least || sightings[i].boxed {
+		p := v.place(ratio, i == 0, len(views) == 1)
+		p.Boxed = sightings[i].boxed
+		if p.Boxed || p.Odds >= LikelyJar || p.Odds >= BorneOutJar && sureOthers(views, i) {
 			out[i] = p
 		}
 	}
 	return out
 }
 
-// A picture without a jar has something that looks a little like one, too.
-// Among rendered jars, also mirrored, cropped, reduced and dimmed, likeness was
-// -12.5 and more, in all but four of 276 pictures -10.5 and more; among pictures
-// of their rooms without the jar mostly below -11. Photos of one jar bear each
-// other out, so a photo alone must show more.
+// Log odds that a jar stands where it was seen: from LikelyJar on a place is read,
+// from SureJar on it is sure. A photo whose jar is hidden in part is read from
+// BorneOutJar on where most of the other photos are sure.
 const (
-	leastAlone    = -10.0
-	leastTogether = -12.5
+	LikelyJar   = 0.0
+	SureJar     = 2.2
+	BorneOutJar = -3.0
 )
 
-// likeness is how much the picture looks like a jar's where it is placed. A
-// foot that shows no even floor speaks against it.
-func (p *Placement) likeness() float64 {
-	return p.Evidence + 0.15*math.Min(p.FootContrast, 30) - math.Min(1000*math.Max(0, p.FloorSD-0.004), 6)
+// sureOthers says whether most of the other photos surely show a jar.
+func sureOthers(views []*view, i int) bool {
+	sure := 0
+	for k, v := range views {
+		if k != i && v != nil && v.odds >= SureJar {
+			sure++
+		}
+	}
+	return 2*sure > len(views)-1
 }
 
 // commonRatio finds the height of the water line that all photos agree on
@@ -154,7 +162,7 @@ func (m waterMark) weight(first bool) float64 {
 	if !first {
 		f *= laterFilled
 	}
-	return math.Sqrt(math.Min(m.strength/strongEnough, 1)) * (unfilledWeight + f)
+	return math.Sqrt(math.Min(m.strength/strongEnough, 1)) * (unfilledWeight + f) * math.Pow(m.like, likeShare)
 }
 
 // topMark is the water line of this photo: the line nearest to the common
@@ -189,7 +197,7 @@ const waterGuessSD = 0.06
 
 // place turns a view into a frame whose height 1 is the visible water line.
 func (v *view) place(ratio float64, first, alone bool) *Placement {
-	p := &Placement{FloorSD: 0.004, WaterSD: 0.012, Evidence: v.score, Ratio: ratio}
+	p := &Placement{FloorSD: 0.004, WaterSD: 0.012, Evidence: v.score, Odds: v.odds, Ratio: ratio}
 	y := v.rowOf(ratio)
 	if m := v.topMark(ratio, first); m != nil {
 		y, p.WaterSeen, p.WaterSD = m.Y, true, 0.004

@@ -15,6 +15,7 @@ type stand struct {
 	horizon     float64 // row of the camera's eye level
 	middle      float64 // row of the middle of the picture
 	score       float64
+	odds        float64 // log odds that a jar stands here, by package jarnet
 }
 
 // defaultFocal35MM stands in where a photo does not tell its focal length: the
@@ -69,6 +70,7 @@ func (s stand) rowOf(ratio float64) float64 {
 type waterMark struct {
 	Y, Ratio         float64
 	strength, filled float64
+	like             float64 // by package jarnet, beside the likeliest row, 0..1
 }
 
 const (

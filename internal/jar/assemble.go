@@ -82,13 +82,15 @@ func (s *shot) report(rec *record.Record) reading.Photo {
 	l, r := f.At(-1, 0.5), f.At(1, 0.5)
 	p := reading.Photo{
 		File: s.file, ElapsedS: s.elapsed.Time.Seconds(), ElapsedFrom: s.elapsed.From, ElapsedSDS: s.elapsed.SD.Seconds(),
-		SizePx:       [2]int{s.photo.FullW, s.photo.FullH},
-		CentreLinePx: &[2]reading.PointPx{{f.Floor.X, f.Floor.Y}, {f.Water.X, f.Water.Y}},
-		EdgesPx:      &[2]reading.PointPx{{l.X, l.Y}, {r.X, r.Y}},
-		RowsPx:       reading.Rows{Floor: reading.Ptr(f.Floor.Y), Water: reading.Ptr(f.Water.Y)},
-		Stated:       s.stated,
-		Cloud:        reading.Ptr(s.layers.Cloud),
-		Quality:      reading.Quality{Sharpness: q.Sharpness, Brightness: q.Brightness, BlownOut: q.BlownOut, Black: q.Black},
+		SizePx:         [2]int{s.photo.FullW, s.photo.FullH},
+		TurnedDeg:      s.photo.TurnedDeg,
+		JarProbability: s.jarProbability(),
+		CentreLinePx:   &[2]reading.PointPx{{f.Floor.X, f.Floor.Y}, {f.Water.X, f.Water.Y}},
+		EdgesPx:        &[2]reading.PointPx{{l.X, l.Y}, {r.X, r.Y}},
+		RowsPx:         reading.Rows{Floor: reading.Ptr(f.Floor.Y), Water: reading.Ptr(f.Water.Y)},
+		Stated:         s.stated,
+		Cloud:          reading.Ptr(s.layers.Cloud),
+		Quality:        reading.Quality{Sharpness: q.Sharpness, Brightness: q.Brightness, BlownOut: q.BlownOut, Black: q.Black},
 	}
 	depth := depthOf(rec)
 	if s.layers.FloatingMM > 0 && rec.WaterDepthMM > 0 {

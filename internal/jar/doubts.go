@@ -2,6 +2,7 @@ package jar
 
 import (
 	"fmt"
+	"math"
 	"time"
 
 	"mudline/internal/reading"
@@ -104,6 +105,13 @@ func (d *doubtList) times(shots []*shot) {
 
 // photo says what is doubtful about one photo.
 func (d *doubtList) photo(s *shot, of int) {
+	if p := s.jarProbability(); p != nil && *p < sureJar {
+		d.add("jar_unsure", fmt.Sprintf("%s: what is outlined looks only somewhat like a jar (%.0f in 100)", s.file, 100**p),
+			"look at the outline on the annotated photo (--out); if it is wrong, draw a box round the jar: --box x0,y0,x1,y1")
+	}
+	if w, ok := turnDoubt(s); ok {
+		d.add(w.Code, w.Text, w.Remedy)
+	}
 	for _, q := range s.photo.Quality.Doubts() {
 		d.add(q.Code, s.file+": "+q.Text, "")
 	}
@@ -153,3 +161,15 @@ func (s *shot) noted(code string) bool {
 // unsureWater is the standard deviation of the water's row, in shares of the
 // depth, from which a person is told.
 const unsureWater = 0.03
+
+// sureJar is the probability from which a jar is taken to stand there.
+const sureJar = 0.9
+
+// jarProbability is how likely a jar stands where it was placed; nil where a
+// person drew a box.
+func (s *shot) jarProbability() *float64 {
+	if s.place.Boxed {
+		return nil
+	}
+	return reading.Ptr(1 / (1 + math.Exp(-s.place.Odds)))
+}

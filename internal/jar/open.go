@@ -98,7 +98,11 @@ func open(f File, rec *record.Record, eng imaging.Engine) (*shot, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &shot{file: f.Name, photo: p, sighting: imaging.Look(p.Picture, p.Focal35MM, box)}, nil
+	p, seen, err := seek(f.Name, p, box)
+	if err != nil {
+		return nil, err
+	}
+	return &shot{file: f.Name, photo: p, sighting: seen}, nil
 }
 
 func (f File) decode(data []byte, eng imaging.Engine) (*imaging.Photo, error) {

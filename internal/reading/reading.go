@@ -88,6 +88,12 @@ type Photo struct {
 	ElapsedSDS float64 `json:"elapsed_sd_s,omitempty"`
 	// SizePx is width and height of the upright full-size photo.
 	SizePx [2]int `json:"size_px"`
+	// TurnedDeg is by how many degrees clockwise the photo was turned because the
+	// file does not tell which way is up; SizePx and all pixels are of the turned one.
+	TurnedDeg int `json:"turned_deg,omitempty"`
+	// JarProbability is how likely a jar stands where the lines are, 0 to 1;
+	// absent where a person said where it is.
+	JarProbability *float64 `json:"jar_probability,omitempty"`
 	// CentreLinePx runs up the front of the jar from the floor to the water.
 	CentreLinePx *[2]PointPx `json:"centre_line_px,omitempty"`
 	// EdgesPx are the outer glass edges, left and right, at half the water's height.

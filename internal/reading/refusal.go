@@ -14,6 +14,7 @@ const (
 	TooDark        = "too_dark"
 	OutOfFocus     = "out_of_focus"
 	NoJar          = "no_jar"
+	UpsideDown     = "upside_down"
 	NoDeposit      = "no_deposit"
 	StillMixed     = "still_mixed"
 	DifferentJars  = "different_jars"
