@@ -51,7 +51,7 @@ func NotesOn(r Reading, waterMM float64, last bool) (notes []Note) {
 		note(NoteSiltRival, "the silt may also end at about %.0f mm, where another line lies", z)
 	}
 	if r.Cloud > 0.35 {
-		note(NoteCloudy, "the water is still cloudy: some clay has not settled yet and is in no layer")
+		note(NoteCloudy, "the water is still cloudy: what has not settled yet is in no layer")
 	}
 	return notes
 }

@@ -1,6 +1,8 @@
 package texture
 
 import (
+	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -62,39 +64,99 @@ func TestEdges(t *testing.T) {
 }
 
 // TestTiling counts the classes over the whole triangle at half a percent: every
-// point in exactly one, as many as the definitions give when worked out apart.
+// point in the class of the wording and in no other, as many as the wording gives
+// when worked out apart.
 func TestTiling(t *testing.T) {
 	want := map[string]int{"clay": 6055, "silt loam": 3315, "sandy loam": 2277, "sandy clay loam": 1560, "loam": 1409,
 		"clay loam": 1300, "silty clay loam": 1066, "silty clay": 861, "sandy clay": 820, "silt": 708, "loamy sand": 610, "sand": 320}
 	got := map[string]int{}
-	for a := 0; a <= 200; a++ {
-		for b := 0; a+b <= 200; b++ {
-			sa, si, cl := float64(a)/2, float64(b)/2, float64(200-a-b)/2
-			in := 0
-			for _, r := range usdaRules {
-				if r.in(sa, si, cl) {
-					in++
-					got[r.name]++
-				}
-			}
-			require.Equal(t, 1, in, "%v/%v/%v", sa, si, cl)
+	grid(200, func(f Fractions) {
+		name := only(t, f, USDA)
+		got[name]++
+		require.Equal(t, byWording(usdaWording, f), []string{name}, "%v", f)
+	})
+	assert.Equal(t, want, got)
+}
+
+// grid visits every soil whose parts are multiples of 100/n percent.
+func grid(n int, visit func(Fractions)) {
+	for a := 0; a <= n; a++ {
+		for b := 0; a+b <= n; b++ {
+			k := 100 / float64(n)
+			visit(Fractions{k * float64(a), k * float64(b), k * float64(n-a-b)})
 		}
 	}
-	assert.Equal(t, want, got)
+}
+
+// only is the class of f, which must be in the field of no other.
+func only(t require.TestingT, f Fractions, s System) string {
+	var in []string
+	for _, field := range s.outlines() {
+		if field.holds(corner{f.Clay, f.Silt}) {
+			in = append(in, field.class)
+		}
+	}
+	require.Len(t, in, 1, "%v: %v is in %v", s, f, in)
+	name, err := ClassOf(f, s)
+	require.NoError(t, err)
+	require.Equal(t, in[0], name)
+	return name
+}
+
+func byWording(rules []wording, f Fractions) (names []string) {
+	for _, r := range rules {
+		if r.in(f.Sand, f.Silt, f.Clay) {
+			names = append(names, r.name)
+		}
+	}
+	return names
+}
+
+// TestEverySystemTiles: on a grid of a quarter percent every soil has one class,
+// and each class as many of them as its corners enclose by the rule of
+// surveyors. Together the corners enclose the triangle.
+func TestEverySystemTiles(t *testing.T) {
+	const n = 400
+	for _, s := range Systems() {
+		got := map[string]float64{}
+		grid(n, func(f Fractions) { got[only(t, f, s)]++ })
+		whole := 0.0
+		for _, f := range s.known().fields {
+			area, round := 0.0, 0.0
+			for i, c := range f.corners {
+				d := f.corners[(i+1)%len(f.corners)]
+				area += (c.silt*d.clay - c.clay*d.silt) / 2
+				round += math.Hypot(d.silt-c.silt, d.clay-c.clay)
+			}
+			whole += math.Abs(area)
+			// A cell of the grid is 1/16 square percent; those on the rim count or not.
+			assert.InDelta(t, math.Abs(area)*16, got[f.class], 4*round/2, "%v: %s", s, f.class)
+		}
+		assert.InDelta(t, 5000, whole, 1e-9, "%v", s)
+		assert.Len(t, got, len(s.known().fields), "%v: a class twice", s)
+	}
 }
 
 func TestEverySoilHasOneClass(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		a, b := rapid.Float64Range(0, 100).Draw(t, "a"), rapid.Float64Range(0, 100).Draw(t, "b")
 		f := Fractions{min(a, b), max(a, b) - min(a, b), 100 - max(a, b)}
-		in := 0
-		for _, r := range usdaRules {
-			if r.in(f.Sand, f.Silt, f.Clay) {
-				in++
+		for _, s := range Systems() {
+			only(t, f, s)
+		}
+	})
+}
+
+// TestNoBorderLeadsToTheRight: along the way in which a soil on a border is moved
+// to find its class runs no border, or neither side would own it.
+func TestNoBorderLeadsToTheRight(t *testing.T) {
+	for _, s := range Systems() {
+		for _, f := range s.outlines() {
+			for _, e := range f.sides {
+				assert.True(t, e.outer || math.Abs(e.along.cross(toRight)) > 1e-3, "%v: %s", s, f.class)
 			}
 		}
-		assert.Equal(t, 1, in, "%v", f)
-	})
+	}
 }
 
 func TestCanada(t *testing.T) {
@@ -109,18 +171,23 @@ func TestCanada(t *testing.T) {
 }
 
 func TestSystems(t *testing.T) {
-	s, err := ParseSystem(" USDA ")
-	require.NoError(t, err)
-	assert.Equal(t, USDA, s)
-	assert.Equal(t, 20.0, International.SiltLimitUM())
-	assert.Nil(t, ClassNames(International))
-	_, err = ClassOf(Fractions{40, 40, 20}, International)
-	assert.ErrorContains(t, err, "names no classes")
-	_, err = ParseSystem("uk")
-	assert.ErrorContains(t, err, "no published definition")
-	_, err = ParseSystem("martian")
-	assert.ErrorContains(t, err, "usda, canadian or international")
+	for _, s := range Systems() {
+		got, err := ParseSystem(" " + strings.ToUpper(s.String()))
+		require.NoError(t, err)
+		assert.Equal(t, s, got)
+		assert.NotEmpty(t, s.Title())
+		assert.NotEmpty(t, s.Source())
+	}
+	for name, want := range otherNames {
+		got, err := ParseSystem(name)
+		require.NoError(t, err)
+		assert.Equal(t, want, got)
+	}
+	_, err := ParseSystem("martian")
+	assert.ErrorContains(t, err, "usda, canadian, england-wales")
 	assert.Error(t, System(9).Validate())
+	_, err = ClassOf(Fractions{40, 40, 20}, System(-1))
+	assert.Error(t, err)
 }
 
 func TestBadFractions(t *testing.T) {
@@ -135,5 +202,5 @@ func TestClassProbabilities(t *testing.T) {
 	p := ClassProbabilities([]Fractions{{40, 40, 20}, {41, 39, 20}, {15, 15, 70}}, []float64{1, 2, 5}, USDA)
 	assert.Equal(t, []ClassProbability{{"clay", 0.625}, {"loam", 0.375}}, p)
 	assert.Equal(t, "heavy clay", ClassProbabilities([]Fractions{{15, 15, 70}}, []float64{1}, Canadian)[0].Name)
-	assert.Nil(t, ClassProbabilities([]Fractions{{15, 15, 70}}, []float64{1}, International))
+	assert.Equal(t, "reiner Ton", ClassProbabilities([]Fractions{{15, 15, 70}}, []float64{1}, German)[0].Name)
 }

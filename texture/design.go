@@ -24,9 +24,6 @@ type soilInfo struct {
 
 const designSoils = 36
 
-// candidateTimes are the moments a person may be asked to look, s.
-var candidateTimes = []float64{30, 45, 60, 90, 120, 240, 600, 1200, 1800, 3600, 7200, 14400, 28800, 86400, 172800, 259200}
-
 // expected reading errors of the lines, mm, and the chance that each is seen.
 var expectedLine = map[lineKind]struct{ sd, seen float64 }{
 	depositTop: {0.8, 0.95}, sandTop: {1.3, 0.8}, siltTop: {2, 0.7},
@@ -45,13 +42,13 @@ func newDesign(s PlanSetup) *design {
 		}
 		d.soils = append(d.soils, z)
 	}
-	d.info = d.learn(candidateTimes)
+	d.info = d.learn(moments[:])
 	return d
 }
 
 func (s PlanSetup) depth() float64 {
 	if s.WaterDepthMM == 0 {
-		return 125
+		return UsualDepthMM
 	}
 	return s.WaterDepthMM
 }
@@ -144,40 +141,4 @@ func (d *design) spread(times []float64) float64 {
 		sum += math.Sqrt(v / 3)
 	}
 	return sum / float64(len(d.info))
-}
-
-// best picks n of the candidate times: one by one, then by exchanges as long as
-// one helps.
-func (d *design) best(n int) ([]float64, float64) {
-	var set []float64
-	for len(set) < n {
-		set = append(set, 0)
-		d.improve(set, len(set)-1)
-	}
-	for range 4 {
-		before := d.spread(set)
-		for i := range set {
-			d.improve(set, i)
-		}
-		if d.spread(set) > before-1e-6 {
-			break
-		}
-	}
-	slices.Sort(set)
-	return set, d.spread(set)
-}
-
-// improve sets the i-th time to the best candidate not yet taken.
-func (d *design) improve(set []float64, i int) {
-	best, least := set[i], math.Inf(1)
-	for _, t := range candidateTimes {
-		if slices.Contains(set, t) && t != set[i] {
-			continue
-		}
-		set[i] = t
-		if s := d.spread(set); s < least-1e-9 {
-			best, least = t, s
-		}
-	}
-	set[i] = best
 }

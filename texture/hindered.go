@@ -12,20 +12,6 @@ const (
 	ReviewExponent = 5.6
 )
 
-// RichardsonZaki returns the exponent n of (1-c)^n for particle Reynolds
-// number re, without wall effect (Richardson & Zaki 1954, Trans. IChemE 32:35).
-func RichardsonZaki(re float64) float64 {
-	switch {
-	case re < 0.2:
-		return StokesExponent
-	case re < 1:
-		return 4.35 * math.Pow(re, -0.03)
-	case re <= 500:
-		return 4.45 * math.Pow(re, -0.1)
-	}
-	return 2.39
-}
-
 // Hindrance returns the factor (1-c)^n by which grains settle more slowly at
 // volume fraction c of solids (Richardson & Zaki 1954). Outside 0..1 the
 // fraction is taken at the nearer end.

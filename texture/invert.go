@@ -59,6 +59,7 @@ type Result struct {
 
 	Causes []Cause // what the spread is made of, largest first
 	Reason Reason  // why the reading differs from the ruler's
+	Next   *Next   // the photo that would narrow it most; nil where none is worth it, or when Quick
 
 	// Soils are equally likely soils, the cloud behind the estimates; SoilsAt50UM
 	// are the same with silt up to 50 um, whatever the system.
@@ -176,8 +177,8 @@ const densityAsTempC = 0.75
 // stated turns what the person knows into priors.
 func stated(obs []Observation, s Setup) conditions {
 	c := conditions{
-		depthMM: logSpread{125, 0.22}, // jars hold 80 to 180 mm of water [common practice]
-		tempC:   spread{18, 5},        // rooms, sheds and gardens, 8 to 28 C
+		depthMM: logSpread{UsualDepthMM, 0.22}, // jars hold 80 to 180 mm of water [common practice]
+		tempC:   spread{RoomTempC, 5},          // rooms, sheds and gardens, 10 to 30 C
 		timeSDS: 3,
 	}
 	if s.WaterDepthMM > 0 {

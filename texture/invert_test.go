@@ -118,7 +118,29 @@ func TestTheInternationalLimitMovesSiltToSand(t *testing.T) {
 	assert.Greater(t, r.Sand.Value, usda.Sand.Value+3)
 	assert.Less(t, r.Silt.Value, usda.Silt.Value-3)
 	assert.InDelta(t, usda.Clay.Value, r.Clay.Value, 1)
-	assert.Nil(t, r.Classes)
+	assert.Contains(t, ClassNames(International), r.Classes[0].Name)
+}
+
+// TestSiltEndsWhereTheSystemSays: sand falls as the limit of silt rises, and
+// between two edges of the grain grid it does so evenly in the logarithm.
+func TestSiltEndsWhereTheSystemSays(t *testing.T) {
+	var last Fractions
+	for i, s := range []System{International, European, EnglandWales, German} {
+		setup := usualSetup()
+		setup.System = s
+		f := mustInvert(t, threePhotos(), setup).Fractions()
+		if i > 0 {
+			assert.Less(t, f.Sand, last.Sand, "%v", s)
+			assert.Greater(t, f.Silt, last.Silt, "%v", s)
+			assert.InDelta(t, last.Clay, f.Clay, 1, "%v", s)
+		}
+		last = f
+	}
+	var j jar
+	j.grainShares[sandClasses-1] = 1 // 50 to 65 um
+	for um, want := range map[float64]float64{50: 1, 65: 0, 57.0087712549569: 0.5, 63: math.Log(65./63) / math.Log(65./50)} {
+		assert.InDelta(t, want, sandAbove(&j.grainShares, um), 1e-12, "%g um", um)
+	}
 }
 
 func TestWallsTurnHeightsIntoVolumes(t *testing.T) {
@@ -157,7 +179,7 @@ func TestBadInput(t *testing.T) {
 		"standard deviation is -1 mm":                               func(o []Observation, _ *Setup) { o[0].SandTop.SDMM = -1 },
 		"cloud is 2; it must lie between 0 and 1":                   func(o []Observation, _ *Setup) { o[2].Cloud = number(2) },
 		"elapsed time is 0 s; it must lie between 1 and":            func(o []Observation, _ *Setup) { o[0].ElapsedS = 0 },
-		"no published definition":                                   func(_ []Observation, s *Setup) { s.System = UK },
+		"system number 9 is not known":                              func(_ []Observation, s *Setup) { s.System = System(9) },
 		"heights must rise":                                         func(_ []Observation, s *Setup) { s.Walls = Profile{{5, 1}, {5, 1}} },
 		"area is 0; it must lie":                                    func(_ []Observation, s *Setup) { s.Walls = Profile{{5, 0}} },
 		"jar sections are given without a water depth":              func(_ []Observation, s *Setup) { s.WaterDepthMM, s.Walls = 0, Profile{{5, 1}} },

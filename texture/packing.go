@@ -48,16 +48,6 @@ func shared(pores, fines float64) float64 {
 	return pores * fines / math.Sqrt(pores*pores+fines*fines)
 }
 
-// MillerMean returns the mean unit weight after years of deposition, from the
-// initial weight w1 and constant k of the mixture, in the units of both:
-// W = W1 + 0.4343 K [ (T/(T-1)) ln T - 1 ]. Miller 1953.
-func MillerMean(w1, k, years float64) float64 {
-	if years <= 1 {
-		return w1
-	}
-	return w1 + 0.4343*k*(years/(years-1)*math.Log(years)-1)
-}
-
 // Consolidated returns the factor by which fresh mud has become denser after
 // ageS seconds when it gains rate (a share of its first weight) per decade of
 // time beyond the first hour: the logarithmic law of Lane & Koelzer 1943,

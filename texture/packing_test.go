@@ -72,3 +72,18 @@ func TestMixturesPackBetweenTheirBounds(t *testing.T) {
 	assert.Equal(t, 1.0, Consolidated(0.1, -5))
 	assert.Greater(t, Consolidated(0.1, 1e5), Consolidated(0.1, 1e4))
 }
+
+// TestMeasuredDeposits: the pores of deposits as measured, coarse sand 40 %, fine
+// sand 45 %, mud up to 80 % (Origin and Properties of Sediment, lecture; read). The
+// unit weights of sand lie between the first two; those of clay leave as much as mud
+// or a little more, being fresher.
+func TestMeasuredDeposits(t *testing.T) {
+	pores := func(kgM3 float64) float64 { return 1 - kgM3/QuartzDensity }
+	for _, w := range []UnitWeights{SubmergedUSBR, SubmergedLaneKoelzer} {
+		assert.GreaterOrEqual(t, pores(w.Sand), 0.40)
+		assert.LessOrEqual(t, pores(w.Sand), 0.45)
+		assert.InDelta(t, 0.80, pores(w.Clay), 0.05)
+		assert.Greater(t, pores(w.Silt), pores(w.Sand))
+		assert.Less(t, pores(w.Silt), pores(w.Clay))
+	}
+}

@@ -7,15 +7,6 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// grid goes through the triangle at half a percent: 20 301 points.
-func grid(visit func(sa, si, cl float64)) {
-	for a := 0; a <= 200; a++ {
-		for b := 0; a+b <= 200; b++ {
-			visit(float64(a)/2, float64(b)/2, float64(200-a-b)/2)
-		}
-	}
-}
-
 // TestWordingOf2017: as the Soil Survey Manual 2017 words them (ch. 3, from
 // memory), sandy clay has 45 % sand or more, not more than 45 %. Its definitions
 // then claim 41 points of the grid twice: 31 with clay, 10 with clay loam. All
@@ -23,9 +14,10 @@ func grid(visit func(sa, si, cl float64)) {
 // line (Benham, Ahrens & Nettleton, Clarification of Soil Texture Class Boundaries).
 func TestWordingOf2017(t *testing.T) {
 	twice := map[string]int{}
-	grid(func(sa, si, cl float64) {
+	grid(200, func(f Fractions) {
+		sa, si, cl := f.Sand, f.Silt, f.Clay
 		var claimed []string
-		for _, r := range usdaRules {
+		for _, r := range usdaWording {
 			in := r.in(sa, si, cl)
 			if r.name == "sandy clay" {
 				in = sa >= 45 && cl >= 35
@@ -53,7 +45,8 @@ func TestWordingOf2017(t *testing.T) {
 // sand itself follows from the rest of them: 85 % and more, 70 to 90 % (2017), and
 // likewise the 70 to 91 % of the manual of 1993.
 func TestSandsBySiltAndClay(t *testing.T) {
-	grid(func(sa, si, cl float64) {
+	grid(200, func(f Fractions) {
+		sa, si, cl := f.Sand, f.Silt, f.Clay
 		class, err := ClassOf(Fractions{sa, si, cl}, USDA)
 		require.NoError(t, err)
 		assert.Equal(t, si+1.5*cl < 15, class == "sand", "%g/%g/%g", sa, si, cl)
@@ -61,11 +54,13 @@ func TestSandsBySiltAndClay(t *testing.T) {
 	})
 }
 
-// TestSizeLimits: where silt ends, um. USDA 50, international 20 (Lal & Shukla,
-// Principles of Soil Physics, table 3.1), Canadian 50 (Canadian System of Soil
-// Classification, 3rd ed., from memory).
+// TestSizeLimits: where silt ends, um. USDA 50, international and Australian 20
+// (Lal & Shukla, Principles of Soil Physics, table 3.1; Agriculture Victoria,
+// Practical Note: Soil Texture), England and Wales 60, German 63 (a laboratory's
+// comparison of systems, agvise.com), Canadian 50 (Canadian System of Soil
+// Classification, 3rd ed., from memory), European 50 (as the corners were read).
 func TestSizeLimits(t *testing.T) {
-	for system, um := range map[System]float64{USDA: 50, International: 20, Canadian: 50} {
+	for system, um := range map[System]float64{USDA: 50, Canadian: 50, EnglandWales: 60, International: 20, Australian: 20, German: 63, European: 50} {
 		assert.Equal(t, um, system.SiltLimitUM(), "%v", system)
 	}
 }

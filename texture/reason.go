@@ -45,7 +45,7 @@ func reason(r *Result) Reason {
 		out.Text = fmt.Sprintf("Wet clay lies loosely: its layer takes up %.0f %% of the thickness but holds about %.0f %% of the weight.", ruler.Clay, f.Clay)
 	case clay > 1 && r.SuspendedPercent.Value > 0.4*clay:
 		out.Kind = ClayInWater
-		out.Text = fmt.Sprintf("About %.0f %% of the soil is clay that still clouds the water, where a ruler cannot measure it.", r.SuspendedPercent.Value)
+		out.Text = fmt.Sprintf("About %.0f %% of the soil still clouds the water, where a ruler cannot measure it.", r.SuspendedPercent.Value)
 	case clay > 1:
 		out.Kind = ClayInSilt
 		out.Text = fmt.Sprintf("Some of the clay clumped and came down with the silt, so the clay layer shows %.0f %% where the soil holds about %.0f %%.", ruler.Clay, f.Clay)

@@ -11,11 +11,11 @@ const LooseSoilGL = 1150.0
 
 // PlanSetup describes a jar about to be shaken. The zero value is a usual jar.
 type PlanSetup struct {
-	WaterDepthMM float64  // floor to water surface, soil included; 0 means 125
-	TempC        *float64 // nil means a room at 18 C, not known well
+	WaterDepthMM float64  // floor to water surface, soil included; 0 means UsualDepthMM
+	TempC        *float64 // nil means RoomTempC, not known well
 	SoilShare    float64  // of the filled jar that is loose dry soil, 0..0.6; 0 unknown
 	SolidsGL     float64  // soil per litre of the column, wins over SoilShare; 0 unknown
-	Photos       int      // how many photos to take, 1..12; 0 means 3
+	Photos       int      // how many photos to take, 1 to MostMoments; 0 means 3
 }
 
 // JarPlan tells when to photograph a jar.
@@ -25,7 +25,7 @@ type JarPlan struct {
 	ClayDownS Estimate // when less than a hundredth of the soil is left in the water; capped at MaxElapsedS
 
 	Recipes   []Recipe  // how far the usual times would be off for this jar
-	TimesS    []float64 // the set of times that makes the result surest
+	TimesS    []float64 // the moments to photograph it at
 	Spread    float64   // expected standard deviation of the fractions with them, points
 	SpreadOf3 float64   // the same for 1 minute, 2 hours, 2 days
 	Soil      SoilAdvice
@@ -44,7 +44,7 @@ type Recipe struct {
 
 // SoilAdvice is how much soil to put in.
 type SoilAdvice struct {
-	SolidsGL  float64 // best, g per litre of column
+	SolidsGL  float64 // advised, g per litre of column
 	Share     float64 // the same as loose soil over the filled jar
 	DepositMM float64 // expected height of the whole deposit
 	Slowing   float64 // factor by which crowding slows the grains at the start, 0..1
@@ -75,7 +75,7 @@ func (s PlanSetup) validate() error {
 	if err := checkRange("soil per litre", s.SolidsGL, 0, 700, " g/L"); err != nil {
 		return err
 	}
-	return checkRange("number of photos", float64(s.Photos), 0, 12, "")
+	return checkRange("number of photos", float64(s.Photos), 0, float64(MostMoments), "")
 }
 
 // Plan works out when to photograph the jar, by running plausible soils in it.
@@ -87,8 +87,9 @@ func Plan(s PlanSetup) (JarPlan, error) {
 	var out JarPlan
 	d.arrivals(&out)
 	out.Recipes = d.recipes(&out)
-	out.TimesS, out.Spread = d.best(s.photos())
-	out.SpreadOf3 = d.spread([]float64{60, 7200, 172800})
+	out.TimesS = Moments(s.photos())
+	out.Spread = d.spread(out.TimesS)
+	out.SpreadOf3 = d.spread(Moments(3))
 	out.Soil = d.advise(s, out.TimesS)
 	return out, nil
 }

@@ -96,3 +96,52 @@ func TestRichardsonZaki(t *testing.T) {
 		assert.InEpsilon(t, RichardsonZaki(re*0.999), RichardsonZaki(re*1.001), 0.025, "at Re %v", re)
 	}
 }
+
+// TestHydrometerConstants: K of ASTM D422, table 3, for grains of 2.65 (from
+// memory), D[mm] = K sqrt(L[cm] / T[min]). The viscosities it was reckoned with are
+// up to 0.7 % above today's.
+func TestHydrometerConstants(t *testing.T) {
+	for tempC, k := range map[float64]float64{16: 0.01435, 18: 0.01399, 20: 0.01365, 22: 0.01332, 24: 0.01301, 26: 0.01272, 28: 0.01244, 30: 0.01217} {
+		const um = 20.0
+		mmS := math.Pow(um/1000/k, 2) * 10 / 60
+		assert.InEpsilon(t, mmS, NewFluid(tempC, QuartzDensity).StokesMMS(um), 8e-3, "%g C", tempC)
+	}
+}
+
+// TestHydrometerExample is the clay loam worked by ASTM D422 with a 152H hydrometer
+// whose result the R package envalysis prints (read there): sizes in mm and the
+// share that passes, and the classes fitted to them: clay 0.318 +- 0.013, silt 0.429
+// +- 0.023, sand 0.254 +- 0.010. Read off the same points, evenly in the logarithm
+// of size as the program reads its own grain curve, sand is that.
+func TestHydrometerExample(t *testing.T) {
+	sizes := []float64{51.55, 31.02, 20.19, 12.14, 8.64, 6.18, 3.61}
+	passing := []float64{0.754, 0.634, 0.554, 0.434, 0.414, 0.374, 0.334}
+	finer := func(um float64) float64 {
+		if um >= 2000 {
+			return 1
+		}
+		for i, s := range sizes {
+			if um < s && i+1 < len(sizes) {
+				continue
+			}
+			if um >= s && i == 0 { // up to the sieve of 2 mm
+				return passing[0] + (1-passing[0])*math.Log(um/s)/math.Log(2000/s)
+			}
+			j := max(i, 1)
+			return passing[j] + (passing[j-1]-passing[j])*math.Log(um/sizes[j])/math.Log(sizes[j-1]/sizes[j])
+		}
+		return 0
+	}
+	var j jar
+	for i := range sandClasses + siltClasses {
+		j.grainShares[i] = finer(grainEdgesUM[i]) - finer(grainEdgesUM[i+1])
+	}
+	assert.InDelta(t, 0.254, sandAbove(&j.grainShares, 50), 0.010)
+	class, err := ClassOf(Fractions{25.3, 42.9, 31.8}, USDA)
+	assert.NoError(t, err)
+	assert.Equal(t, "clay loam", class)
+	// With silt to 63 um the same soil has 20.7, 47.6 and 31.8: less sand, more silt.
+	class, err = ClassOf(Fractions{20.65, 47.55, 31.8}, German)
+	assert.NoError(t, err)
+	assert.Equal(t, "schwach toniger Lehm", class)
+}

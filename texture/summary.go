@@ -37,6 +37,9 @@ func (pr *problem) summarise(s []sample, obs []Observation, setup Setup) Result 
 	r.Expected = pr.expected(s, setup.Walls)
 	r.Surprises = pr.surprises(s)
 	r.Placed = pr.placed(s)
+	if !setup.Quick {
+		r.Next = pr.next(s, &r)
+	}
 	r.Causes = causes(s, pr.cond.densityPart)
 	if l, ok := latestLayers(obs, setup); ok {
 		if f, ok := ByThickness(l); ok {

@@ -45,7 +45,7 @@ They are then scaled to 100.`,
 	f.StringVar(&o.sand, "sand", "", "`percent` sand, 0 to 100")
 	f.StringVar(&o.silt, "silt", "", "`percent` silt, 0 to 100")
 	f.StringVar(&o.clay, "clay", "", "`percent` clay, 0 to 100")
-	f.StringVar(&o.system, "system", "usda", "class `system`: usda, canadian, international")
+	f.StringVar(&o.system, "system", "usda", "class `system`, by whose size limits the percentages were measured: "+strings.Join(texture.SystemNames(), ", "))
 	f.BoolVar(&o.json, "json", false, "print the class as JSON")
 	return cmd
 }
@@ -139,8 +139,7 @@ func parseSoil(sand, silt, clay string) (typedSoil, error) {
 type classification struct {
 	Class struct {
 		System string `json:"system"`
-		// Name is absent in a system without coded class limits.
-		Name string `json:"name,omitempty"`
+		Name   string `json:"name"`
 	} `json:"class"`
 	Version   int        `json:"version"`
 	Fractions percentage `json:"fractions"`
@@ -171,10 +170,6 @@ type neighbour struct {
 func (t typedSoil) classified(s texture.System) (*classification, error) {
 	c := &classification{Version: 1, Fractions: percentage(t.Fractions)}
 	c.Class.System = s.String()
-	if !s.HasClasses() {
-		c.Note = fmt.Sprintf("No class is named, as no published limits of the %v classes could be verified. Its silt ends at %.0f um, and sand begins there.", s, s.SiltLimitUM())
-		return c, nil
-	}
 	var err error
 	if c.Class.Name, err = texture.ClassOf(t.Fractions, s); err != nil {
 		return nil, err
@@ -196,15 +191,16 @@ func (t typedSoil) classified(s texture.System) (*classification, error) {
 
 func (c *classification) text(t typedSoil) string {
 	var b strings.Builder
-	if c.Nearest != nil {
-		title := map[string]string{"usda": "USDA", "canadian": "Canadian"}[c.Class.System]
-		fmt.Fprintf(&b, "Texture: %s (%s classes)\n", c.Class.Name, title)
-	}
+	system, _ := texture.ParseSystem(c.Class.System) // it came from one
+	fmt.Fprintf(&b, "Texture: %s (%s)\n", texture.InFull(c.Class.Name), system.Title())
 	fmt.Fprintf(&b, "sand %s %%, silt %s %%, clay %s %%", trim(t.Sand), trim(t.Silt), trim(t.Clay))
 	if math.Abs(t.sum-100) > 1e-9 {
 		fmt.Fprintf(&b, ", scaled from a sum of %s", trim(t.sum))
 	}
 	b.WriteString("\n")
+	if limit := system.SiltLimitUM(); limit != texture.USDA.SiltLimitUM() {
+		fmt.Fprintf(&b, "This holds for percentages measured with silt up to %.2g mm.\n", limit/1000)
+	}
 	if n := c.Nearest; n != nil {
 		if on := c.onBorder(); len(on) > 0 {
 			fmt.Fprintf(&b, "\nIt lies on the border with %s.\n", strings.Join(on, " and "))
@@ -212,8 +208,12 @@ func (c *classification) text(t typedSoil) string {
 			fmt.Fprintf(&b, "\nNearest border: %s\n", n.words())
 		}
 		b.WriteString("Classes next to it, with their distance in points:\n")
+		widest := 16
 		for _, n := range c.Neighbours {
-			fmt.Fprintf(&b, "  %-16s %5.1f\n", n.Name, n.Distance)
+			widest = max(widest, len(texture.InFull(n.Name)))
+		}
+		for _, n := range c.Neighbours {
+			fmt.Fprintf(&b, "  %-*s %5.1f\n", widest, texture.InFull(n.Name), n.Distance)
 		}
 		b.WriteString("Points are measured in the texture triangle, 100 from corner to corner.\n" +
 			"Laboratories that measure the same soil in different ways differ by 5 to 10.\n")
@@ -264,7 +264,7 @@ func (n *neighbour) words() string {
 		more = "less"
 	}
 	return fmt.Sprintf("%.1f points. With %.1f %% %s %s (%s) it would be %s.",
-		n.Distance, math.Abs(parts[first].by), more, parts[first].name, strings.Join(rest, ", "), n.Name)
+		n.Distance, math.Abs(parts[first].by), more, parts[first].name, strings.Join(rest, ", "), texture.InFull(n.Name))
 }
 
 // trim writes a percentage with at most two decimals.

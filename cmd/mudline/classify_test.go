@@ -89,7 +89,7 @@ func TestClassifyText(t *testing.T) {
 	assert.Contains(t, r.out, "With 1.0 % less sand (0.5 more silt, 0.5 more clay) it would be clay loam.")
 	r = command(t, nil, "classify", "--sand", "45", "--clay", "40")
 	assert.Contains(t, r.out, "Texture: clay (USDA classes)")
-	assert.Contains(t, r.out, "It lies on the border with sandy clay and clay loam.")
+	assert.Contains(t, r.out, "It lies on the border with clay loam and sandy clay.")
 }
 
 // What people type.
@@ -128,16 +128,22 @@ func TestClassifyRounding(t *testing.T) {
 	assert.Contains(t, r.out, "scaled from a sum of 101")
 }
 
-func TestClassifyInternational(t *testing.T) {
-	c := classified(t, "--sand", "40", "--clay", "20", "--system", "international")
-	assert.Equal(t, "international", c.Class.System)
-	assert.Empty(t, c.Class.Name)
-	assert.Nil(t, c.Nearest)
-	assert.Contains(t, c.Note, "No class is named")
-	r := command(t, nil, "classify", "--sand", "40", "--clay", "20", "--system", "international")
-	assert.Contains(t, r.out, "sand 40 %, silt 40 %, clay 20 %")
-	assert.Contains(t, r.out, "No class is named")
-	assert.NotContains(t, r.out, "Texture:")
+// Each system has its own classes and its own limit of silt.
+func TestClassifyOtherSystems(t *testing.T) {
+	for system, want := range map[string][2]string{
+		"international": {"clay loam", "(international classes)\nsand 41 %, silt 39 %, clay 20 %\nThis holds for percentages measured with silt up to 0.02 mm."},
+		"uk":            {"clay loam", "silt up to 0.06 mm."},
+		"australian":    {"silty loam", "Texture: silty loam (Australian classes)"},
+		"german":        {"mittel sandiger Lehm", "(Ls3, moderately sandy loam) (German classes)"},
+		"european":      {"medium", "(classes of the European soil map)"},
+	} {
+		c := classified(t, "--sand", "41", "--clay", "20", "--system", system)
+		assert.Equal(t, want[0], c.Class.Name, system)
+		require.NotNil(t, c.Nearest)
+		r := command(t, nil, "classify", "--sand", "41", "--clay", "20", "--system", system)
+		assert.Contains(t, r.out, want[1])
+		assert.Contains(t, r.out, "sand 41 %, silt 39 %, clay 20 %")
+	}
 }
 
 func TestClassifyMistakes(t *testing.T) {
@@ -162,8 +168,7 @@ func TestClassifyMistakes(t *testing.T) {
 		{"--sand 0.4 --clay 0.2", "all 1 or less"}, {"--sand 1 --clay 0", "all 1 or less"},
 		{"--sand 0 --silt 0 --clay 0", "add up to 0"}, {"--sand . --clay 20", "not a percentage"}, {"--sand % --clay 20", "not a percentage"},
 		{"--sand 0.4 --silt 0.4 --clay 0.2", "all 1 or less"},
-		{"--sand 40 --clay 20 --system uk", "no published definition"},
-		{"--sand 40 --clay 20 --system mars", "use usda, canadian or international"},
+		{"--sand 40 --clay 20 --system mars", "use one of usda, canadian"},
 	} {
 		for _, asJSON := range []string{"", " --json"} {
 			r := command(t, nil, append([]string{"classify"}, strings.Fields(c.args+asJSON)...)...)

@@ -10,13 +10,10 @@ import (
 	"mudline/texture"
 )
 
-// usualDepthMM stands in for a water depth that was not given.
-const usualDepthMM = 125
-
 // plan reckons the times for the stated jar, and how to show them.
 func (o timesOptions) plan() (report.Times, report.Options, error) {
 	var show report.Options
-	out := report.Times{WaterDepthMM: usualDepthMM, DepthAssumed: o.waterDepth == "", TempC: math.NaN()}
+	out := report.Times{WaterDepthMM: texture.UsualDepthMM, DepthAssumed: o.waterDepth == "", TempC: math.NaN()}
 	setup := texture.PlanSetup{Photos: o.photos}
 	var err error
 	if o.waterDepth != "" {

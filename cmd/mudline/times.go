@@ -15,6 +15,7 @@ import (
 	"mudline/internal/files"
 	"mudline/internal/record"
 	"mudline/internal/report"
+	"mudline/texture"
 )
 
 // timesOptions are the options of the times command.
@@ -24,7 +25,7 @@ type timesOptions struct {
 }
 
 const (
-	minPhotos, maxPhotos = 1, 10
+	minPhotos, maxPhotos = 1, texture.MostMoments
 	minFill, maxFill     = 0.02, 0.6
 )
 
@@ -34,8 +35,8 @@ func timesCommand() *cobra.Command {
 		Use:   "times",
 		Short: "Say when to photograph a jar",
 		Long: `Say when to photograph a jar of this water depth and temperature, filled so far
-with soil: when the sand, the silt and the clay will be down, which set of times
-would make the reading surest, how far the usual times would be off, and how much
+with soil: when the sand, the silt and the clay will be down, at which moments to
+photograph it, how far the usual times would be off, and how much
 soil is best. Reminders for your calendar come with --calendar.`,
 		Example: `  mudline times --water-depth 130mm --temp 18C
   mudline times --water-depth "5 1/8 in" --fill 1/5 --photos 5 --calendar reminders.ics`,

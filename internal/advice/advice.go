@@ -86,8 +86,8 @@ func survey(r reading.Reading, o Options) *ground {
 		return nil
 	}
 	system, err := texture.ParseSystem(r.System)
-	if err != nil || !system.HasClasses() {
-		system = texture.USDA
+	if err != nil || system.SiltLimitUM() != texture.USDA.SiltLimitUM() {
+		system = texture.USDA // the soils have silt up to 50 um
 	}
 	g.order = texture.ClassNames(system)
 	even := make([]float64, len(g.soils))
@@ -104,12 +104,19 @@ func survey(r reading.Reading, o Options) *ground {
 	return g
 }
 
+// siltTo50 tells whether a system's silt ends at 50 um, as USDA's does, for which a
+// name that is none counts.
+func siltTo50(system string) bool {
+	s, _ := texture.ParseSystem(system) // USDA with the error
+	return s.SiltLimitUM() == texture.USDA.SiltLimitUM()
+}
+
 // cloud gives equally likely soils with silt up to 50 um.
 func cloud(r reading.Reading, o Options) []texture.Fractions {
 	switch {
 	case len(o.Soils) > 0:
 		return valid(o.Soils)
-	case r.Fractions == nil || r.System == texture.International.String():
+	case r.Fractions == nil || !siltTo50(r.System):
 		return nil
 	case len(r.Soils) > 0:
 		out := make([]texture.Fractions, len(r.Soils))

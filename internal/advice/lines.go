@@ -182,17 +182,23 @@ func (g *ground) working() reading.Statement {
 	return say("working", practice, "It may be heavy ground, so before digging %s two more days. Keep off it while it is wet.", squeeze)
 }
 
+// amending advises compost: much once, for a new bed, and little after that, since
+// the phosphorus of years of it stays in the ground (umnCompost).
 func (g *ground) amending() reading.Statement {
-	const depth = "75 to 100 mm (3 to 4 inches) of compost"
+	const (
+		once   = "75 to 100 mm (3 to 4 inches) of compost"
+		yearly = "After that give 25 mm (1 inch) or less a year, and none where a soil test finds much phosphorus."
+		source = osuMyths + "; " + umnCompost
+	)
 	switch p := g.share(heavy); {
 	case p >= surely:
-		return say("amendments", osuMyths+"; "+practice, "Work %s into a new bed, then top it up every year. Do not add sand: it does not open clay.", depth)
+		return say("amendments", source, "Work %s into a new bed, once. %s Do not add sand: it does not open clay.", once, yearly)
 	case g.share(sandy) >= surely:
-		return say("amendments", osuMyths+"; "+minasny, "Work %s into a new bed and renew it every year: in sand it does most for the water held.", depth)
+		return say("amendments", source+"; "+minasny, "Work %s into a new bed, once: in sand it does most for the water held. %s", once, yearly)
 	case p <= hardly:
-		return say("amendments", osuMyths+"; "+practice, "Work %s into a new bed; after that a yearly mulch of compost is enough.", depth)
+		return say("amendments", source, "Work %s into a new bed, once. %s", once, yearly)
 	}
-	return say("amendments", osuMyths+"; "+practice, "Work %s into a new bed, which is right for all that this soil may be. Add no sand.", depth)
+	return say("amendments", source, "Work %s into a new bed, once, which is right for all that this soil may be. %s Add no sand.", once, yearly)
 }
 
 func (g *ground) surface() reading.Statement {

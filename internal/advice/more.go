@@ -19,12 +19,12 @@ func (g *ground) more() []reading.Statement {
 	out = append(out,
 		say("water", saxton, "After draining it holds about %.0f %% water by volume (%.0f to %.0f), and %.0f %% (%.0f to %.0f) when plants wilt: that leaves them %.0f mm in a metre of soil (%.0f to %.0f).",
 			g.capacity.Value, g.capacity.Low, g.capacity.High, g.wilting.Value, g.wilting.Low, g.wilting.High, g.available.Value, g.available.Low, g.available.High),
-		say("spread", "FAO-56, table 19 (from memory); UC Drought Management, soil characteristics", "The intervals hold the doubt about the texture, and how far soils of one texture differ: about a quarter up or down in the water for plants. Stones hold none: take off their share."),
+		say("spread", "FAO-56, table 19; UC Drought Management, soil characteristics", "The intervals hold the doubt about the texture, and how far soils of one texture differ: about a quarter up or down in the water for plants. Stones hold none: take off their share."),
 		g.deeper(),
 		say("drainage", saxton, "Full of water, it would pass about %s mm an hour (%s to %s). That is not how fast it takes rain in: crust, cracks, worms and cover outweigh texture, and published rates for one texture differ two- or threefold.",
 			rate(g.conductivity.Value), rate(g.conductivity.Low), rate(g.conductivity.High)),
 		say("drainage", practice, "To see how it drains, dig a hole 300 mm (a foot) deep, fill it, let it empty and fill it again. If the second filling stands until the next day, it drains badly, whatever its texture."),
-		say("organic_matter", minasny+"; their abstract (from memory)", "Organic matter: each 1 %% more organic carbon holds some 10 to 20 mm more water in a metre of soil, most in sand and hardly any in clay. Studies differ; some found more."),
+		say("organic_matter", minasny, "Organic matter: each 1 %% more organic carbon holds some 10 to 20 mm more water in a metre of soil, most in sand and hardly any in clay. Studies differ; some found more."),
 	)
 	if g.share(heavy) > hardly {
 		out = append(out, say("drainage", infiltrate, "Clay that is high in sodium takes in less than %.0f mm an hour, slower than clay does by its texture: if puddles stay for days, have sodium tested.", moisture.SodicClay.HighMMH))

@@ -14,12 +14,13 @@ import (
 const (
 	practice   = "common practice"
 	own        = "this reading"
-	saxton     = "Saxton & Rawls 2006, table 1 (from memory)"
-	fao56      = "FAO-56, Allen et al. 1998, eq. 82-83 and table 22 (from memory)"
-	infiltrate = "Brouwer et al., FAO training manual 5 (from memory); rates after Hillel 1982 (caption read)"
+	saxton     = "Saxton & Rawls 2006, table 1"
+	fao56      = "FAO-56, Allen et al. 1998, eq. 82-83 and table 22"
+	infiltrate = "Brouwer et al., FAO training manual 5; rates after Hillel 1982"
 	osuMyths   = "Oregon State University Extension, The Oregonian 2018"
 	osuJar     = "Oregon State University Extension, Jar Soil Test"
 	minasny    = "summary of Minasny & McBratney 2018"
+	umnCompost = "University of Minnesota Extension, compost in spring"
 	osuTexture = "Oregon State University, forages: texture"
 )
 

@@ -33,7 +33,7 @@ var allowed = map[string][]string{
 	"internal/calendar":    {},
 	"internal/files":       {},
 	"internal/sheet":       {},
-	"internal/record":      {"texture/feel", "texture/moisture", "internal/files", "internal/reading"},
+	"internal/record":      {"texture", "texture/feel", "texture/moisture", "internal/files", "internal/reading"},
 	"internal/advice":      {"texture", "texture/feel", "texture/moisture", "internal/reading"},
 	"internal/compare":     {"texture", "internal/reading", "internal/sheet"},
 	"internal/jartest":     {"imaging"},

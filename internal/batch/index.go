@@ -204,7 +204,7 @@ var mostNamed = [2]int{60, 20}
 
 // triangles draws all jars that have fractions, each system's by themselves.
 func triangles(rows []indexRow) (list []triangle) {
-	for _, system := range []texture.System{texture.USDA, texture.Canadian, texture.International} {
+	for _, system := range texture.Systems() {
 		var soils []chart.Soil
 		for _, r := range rows {
 			if r.Fractions == nil || r.System != system.String() {

@@ -1,82 +1,118 @@
 package chart
 
-import "mudline/texture"
+import (
+	"math"
+	"sync"
+
+	"mudline/texture"
+)
 
 // soil is [sand, silt, clay] in percent.
 type soil = [3]float64
 
-// usdaBorders are the limits of the classes as lines between two soils each, in
-// the order of the rules in package texture; that both agree is tested point by
-// point.
-var usdaBorders = [][2]soil{
-	{{85, 15, 0}, {90, 0, 10}},   // si + 1.5 cl = 15: sand, loamy sand
-	{{70, 30, 0}, {85, 0, 15}},   // si + 2 cl = 30: loamy sand, sandy loam
-	{{80, 0, 20}, {52, 28, 20}},  // cl = 20: sandy loam, sandy clay loam
-	{{52, 28, 20}, {52, 41, 7}},  // sa = 52: sandy loam, loam
-	{{52, 41, 7}, {43, 50, 7}},   // cl = 7: sandy loam, loam
-	{{52, 28, 20}, {45, 28, 27}}, // si = 28: sandy clay loam, loam
-	{{50, 50, 0}, {23, 50, 27}},  // si = 50: silt loam
-	{{20, 80, 0}, {8, 80, 12}},   // si = 80: silt
-	{{8, 80, 12}, {0, 88, 12}},   // cl = 12: silt
-	{{45, 28, 27}, {0, 73, 27}},  // cl = 27: the clay loams
-	{{65, 0, 35}, {45, 20, 35}},  // cl = 35: sandy clay
-	{{45, 28, 27}, {45, 0, 55}},  // sa = 45: sandy clay (loam)
-	{{45, 15, 40}, {0, 60, 40}},  // cl = 40: the clays
-	{{20, 53, 27}, {20, 40, 40}}, // sa = 20: silty clay loam
-	{{20, 40, 40}, {0, 40, 60}},  // si = 40: silty clay
-}
+func soilOf(f texture.Fractions) soil { return soil{f.Sand, f.Silt, f.Clay} }
 
-// heavyClay is the limit that the Canadian classes add.
-var heavyClay = [2]soil{{40, 0, 60}, {0, 40, 60}}
-
-// borders are the limits of a system's classes; none where it has no classes.
+// borders are the limits of a system's classes as lines between two soils each.
 func borders(s texture.System) [][2]soil {
-	switch s {
-	case texture.USDA:
-		return usdaBorders
-	case texture.Canadian:
-		return append(usdaBorders[:len(usdaBorders):len(usdaBorders)], heavyClay)
+	var out [][2]soil
+	for _, l := range texture.Limits(s) {
+		out = append(out, [2]soil{soilOf(l[0]), soilOf(l[1])})
 	}
-	return nil
+	return out
 }
 
-// className is where the name of a class stands, a line of letters for each
-// entry.
+// className is where the name of a class stands: a line of letters for each
+// entry, or none where the room decides.
 type className struct {
 	class string
 	lines []string
 	at    soil
+	// beside is the clay, in percent, at which the name stands left of the
+	// triangle, with a line to its field; 0 for one within.
+	beside float64
 }
 
-// outside is the class whose name stands beside the triangle.
-const outside = "loamy sand"
-
-// classNames are set where the fields are widest.
-var classNames = []className{
-	{"clay", []string{"clay"}, soil{19, 19, 62}},
-	{"silty clay", []string{"silty", "clay"}, soil{6, 46.5, 47.5}},
-	{"sandy clay", []string{"sandy", "clay"}, soil{52.5, 6, 41.5}},
-	{"clay loam", []string{"clay loam"}, soil{33, 33.5, 33.5}},
-	{"silty clay loam", []string{"silty", "clay loam"}, soil{10, 56.5, 33.5}},
-	{"sandy clay loam", []string{"sandy", "clay loam"}, soil{59, 14, 27}},
-	{"loam", []string{"loam"}, soil{42, 40, 18}},
-	{"silt loam", []string{"silt loam"}, soil{20, 65, 15}},
-	{"sandy loam", []string{"sandy loam"}, soil{65, 24.5, 10.5}},
-	{"silt", []string{"silt"}, soil{7, 87.5, 5.5}},
-	{outside, []string{"loamy", "sand"}, soil{84.5, 8, 7.5}},
-	{"sand", []string{"sand"}, soil{92, 4.6, 3.4}},
-	{"heavy clay", []string{"heavy", "clay"}, soil{13, 13, 74}},
+// usdaNames are set where the fields are widest.
+var usdaNames = []className{
+	{"clay", []string{"clay"}, soil{19, 19, 62}, 0},
+	{"silty clay", []string{"silty", "clay"}, soil{6, 46.5, 47.5}, 0},
+	{"sandy clay", []string{"sandy", "clay"}, soil{52.5, 6, 41.5}, 0},
+	{"clay loam", []string{"clay loam"}, soil{33, 33.5, 33.5}, 0},
+	{"silty clay loam", []string{"silty", "clay loam"}, soil{10, 56.5, 33.5}, 0},
+	{"sandy clay loam", []string{"sandy", "clay loam"}, soil{59, 14, 27}, 0},
+	{"loam", []string{"loam"}, soil{42, 40, 18}, 0},
+	{"silt loam", []string{"silt loam"}, soil{20, 65, 15}, 0},
+	{"sandy loam", []string{"sandy loam"}, soil{65, 24.5, 10.5}, 0},
+	{"silt", []string{"silt"}, soil{7, 87.5, 5.5}, 0},
+	{"loamy sand", []string{"loamy", "sand"}, soil{84.5, 8, 7.5}, 10.5},
+	{"sand", []string{"sand"}, soil{92, 4.6, 3.4}, 0},
 }
 
-// names are the names to write for a system. In the Canadian one clay ends at 60.
+// beside are the classes of other systems whose fields have no room for a name,
+// with the clay at which it stands left of the triangle.
+var beside = map[texture.System]map[string]float64{
+	texture.EnglandWales:  {"loamy sand": 10.5},
+	texture.International: {"sand": 2.5, "loamy sand": 11},
+	texture.Australian:    {"sand": 4, "sandy loam": 13, "sandy clay loam": 28},
+}
+
+// names are the names to write for a system.
 func names(s texture.System) []className {
-	if !s.HasClasses() {
-		return nil
+	switch s {
+	case texture.USDA:
+		return usdaNames
+	case texture.Canadian: // clay ends at 60
+		return append([]className{{"clay", []string{"clay"}, soil{25, 25, 50}, 0},
+			{"heavy clay", []string{"heavy", "clay"}, soil{13, 13, 74}, 0}}, usdaNames[1:]...)
 	}
-	out := append([]className(nil), classNames...)
-	if s == texture.Canadian {
-		out[0].at = soil{25, 25, 50}
-		return out
+	return found()[s]
+}
+
+// found are the places of the names of the other systems: where there is most room.
+var found = sync.OnceValue(func() map[texture.System][]className {
+	out := map[texture.System][]className{}
+	for _, s := range texture.Systems() {
+		limits := append(borders(s), [2]soil{{100, 0, 0}, {0, 100, 0}}, [2]soil{{100, 0, 0}, {0, 0, 100}}, [2]soil{{0, 100, 0}, {0, 0, 100}})
+		for _, class := range texture.ClassNames(s) {
+			n := className{class: class, at: widest(class, s, limits), beside: beside[s][class]}
+			if symbol := texture.Symbol(class); symbol != "" {
+				n.lines = []string{symbol}
+			}
+			out[s] = append(out[s], n)
+		}
 	}
-	return out[:len(out)-1]
+	return out
+})
+
+// widest is the soil of a class that is farthest from all limits, a name being
+// wider than high.
+func widest(class string, s texture.System, limits [][2]soil) soil {
+	f := frame{0, 0, 100}
+	const step, flat = 1.0, 0.5
+	place := func(s soil) Point { p := f.at(s); return Point{X: flat * p.X, Y: p.Y} }
+	var best soil
+	most := -1.0
+	for clay := step / 2; clay < 100; clay += step {
+		for silt := step / 4; silt+clay < 100; silt += step {
+			here := soil{100 - silt - clay, silt, clay}
+			if name, err := texture.ClassOf(texture.Fractions{Sand: here[0], Silt: silt, Clay: clay}, s); err != nil || name != class {
+				continue
+			}
+			room := math.Inf(1)
+			for _, l := range limits {
+				room = math.Min(room, fromLine(place(here), place(l[0]), place(l[1])))
+			}
+			if room > most {
+				best, most = here, room
+			}
+		}
+	}
+	return best
+}
+
+// fromLine is the distance of p from the stretch between a and b.
+func fromLine(p, a, b Point) float64 {
+	dx, dy := b.X-a.X, b.Y-a.Y
+	t := math.Min(math.Max(((p.X-a.X)*dx+(p.Y-a.Y)*dy)/(dx*dx+dy*dy), 0), 1)
+	return math.Hypot(p.X-a.X-t*dx, p.Y-a.Y-t*dy)
 }

@@ -48,15 +48,21 @@ func (d *Drawing) classes(f frame, system texture.System, taken []box, o Options
 func (d *Drawing) className(f frame, n className, system texture.System, taken []box, o Options) (room box, translated bool) {
 	size := math.Min(math.Max(9.6, f.side/32), 14)
 	lines := n.lines
-	if whole := o.say(n.class); whole != n.class {
+	symbol := texture.Symbol(n.class) // the same in every language
+	switch whole := o.say(n.class); {
+	case symbol != "":
+		size *= 0.9
+	case whole != n.class:
 		translated = true
 		lines = stacked(whole, size, f.side*0.17)
+	case lines == nil:
+		lines = stacked(whole, size, f.side*0.14)
 	}
 	at := f.at(n.at)
 	t := text{size: size, anchor: middle, halo: true}
-	if n.class == outside { // its field is too narrow: beside the triangle, with a line to it
+	if n.beside > 0 { // its field is too narrow: beside the triangle, with a line to it
 		t.anchor = end
-		place := f.at(soil{89.5, 0, 10.5})
+		place := f.at(soil{100 - n.beside, 0, n.beside})
 		d.stroke(edge, 0.9, nil, []Point{{X: place.X - 10, Y: place.Y - size/2}, at})
 		d.disc(edge, at, 1.6)
 		at = Point{X: place.X - 13, Y: place.Y - size/2}

@@ -168,7 +168,7 @@ func charts(r reading.Reading, o Options) map[string]*Drawing {
 	if s, ok := SoilOf(r); ok {
 		soils = append(soils, s)
 	}
-	for _, system := range []texture.System{texture.USDA, texture.Canadian, texture.International} {
+	for _, system := range texture.Systems() {
 		out["triangle "+system.String()] = Triangle(soils, system, o)
 	}
 	for i := range 12 {

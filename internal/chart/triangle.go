@@ -242,14 +242,7 @@ func (d *Drawing) middleOf(f frame, s Soil, o Options) []note {
 // triangleWords are the text alternative.
 func triangleWords(soils []Soil, system texture.System, o Options) string {
 	parts := []string{o.say("Clay grows from 0 at the base to 100 percent at the top, sand to the left and silt to the right along the base.")}
-	switch system {
-	case texture.Canadian:
-		parts = append(parts, o.say("The lines are the limits of the Canadian texture classes."))
-	case texture.International:
-		parts = append(parts, o.say("No classes are drawn: the limits of the international classes are not published as figures."))
-	default:
-		parts = append(parts, o.say("The lines are the limits of the USDA texture classes."))
-	}
+	parts = append(parts, o.say("The lines are the limits of the "+system.Title()+"."))
 	for _, s := range soils {
 		parts = append(parts, s.words(o))
 	}
@@ -267,7 +260,7 @@ func (s Soil) words(o Options) string {
 	f := s.Fractions
 	out := o.say("%s: sand %s, silt %s, clay %s", name, spanWords(f.Sand, o), spanWords(f.Silt, o), spanWords(f.Clay, o))
 	if s.Class != "" {
-		out += ", " + o.say(s.Class)
+		out += ", " + o.say(texture.InFull(s.Class))
 	}
 	if h, ok := s.handClay(); ok {
 		out += "; " + o.say("clay by hand %.0f to %.0f percent", h.Low, h.High)

@@ -79,7 +79,7 @@ func cross(a, b, c, d Point) bool {
 // The grid is shifted off the round figures, so that no point lies on a limit.
 func TestLimitsAreThoseOfTheClasses(t *testing.T) {
 	f := frame{0, 0, 1000}
-	for _, system := range []texture.System{texture.USDA, texture.Canadian} {
+	for _, system := range texture.Systems() {
 		class := func(s soil) string {
 			name, err := texture.ClassOf(texture.Fractions{Sand: s[0], Silt: s[1], Clay: s[2]}, system)
 			require.NoError(t, err)
@@ -111,7 +111,7 @@ func TestLimitsAreThoseOfTheClasses(t *testing.T) {
 				}
 			}
 		}
-		assert.Greater(t, differ, 700)
+		assert.Greater(t, differ, 400)
 		// And along every limit the two sides differ.
 		for _, b := range borders(system) {
 			for k := 1; k < 100; k++ {
@@ -125,11 +125,10 @@ func TestLimitsAreThoseOfTheClasses(t *testing.T) {
 			}
 		}
 	}
-	assert.Empty(t, borders(texture.International))
 }
 
 func TestNamesStandInTheirClass(t *testing.T) {
-	for _, system := range []texture.System{texture.USDA, texture.Canadian} {
+	for _, system := range texture.Systems() {
 		var got []string
 		for _, n := range names(system) {
 			got = append(got, n.class)

@@ -66,8 +66,13 @@ func sortEntries(in []entry, order string) error {
 	return nil
 }
 
-// coarseness is the place of a row's class among all, coarse to fine.
-func coarseness(r Row) int { return slices.Index(texture.ClassNames(texture.Canadian), r.Class.Name) }
+// coarseness is the place of a row's class among all of its system, from 0 for
+// the coarsest to 1.
+func coarseness(r Row) float64 {
+	system, _ := texture.ParseSystem(r.Class.System) // the usual one for a name that is none
+	names := texture.ClassNames(system)
+	return float64(slices.Index(names, r.Class.Name)) / float64(len(names)-1)
+}
 
 // natural compares names with the numbers in them as numbers, so that plot 2
 // comes before plot 10.

@@ -11,9 +11,8 @@ import (
 	"mudline/texture"
 )
 
-// assumedTempC and its spread stand in for the water's temperature where it is
-// not stated: a room (common practice).
-const assumedTempC = 20
+// assumedTempC stands in for the water's temperature where it is not stated.
+const assumedTempC = texture.RoomTempC
 
 // care is how much work the physics is given.
 type care bool

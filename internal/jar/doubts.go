@@ -18,7 +18,7 @@ func doubts(shots []*shot, rec *record.Record, tex *texture.Result) []reading.Wa
 	if tex == nil {
 		d.add("nothing_seen", "no boundary could be seen in any photo, so no percentages are given", "wait a day and take another photo in better light, or place the lines by hand with --line")
 	}
-	d.layers(shots[len(shots)-1])
+	d.layers(shots[len(shots)-1], rec)
 	d.stated(rec)
 	d.times(shots)
 	for _, s := range shots {
@@ -37,7 +37,7 @@ func (d *doubtList) add(code, text, remedy string) {
 }
 
 // layers says which boundaries the last photo does not show.
-func (d *doubtList) layers(last *shot) {
+func (d *doubtList) layers(last *shot, rec *record.Record) {
 	place := func(line string) string {
 		return fmt.Sprintf("if you see the line, place it: --line %s:%s=...px", last.file, line)
 	}
@@ -52,9 +52,25 @@ func (d *doubtList) layers(last *shot) {
 		d.add(layers.NoteSiltClay, "silt and clay are not told apart in the last photo", place(record.SiltTop))
 	}
 	if last.noted(layers.NoteCloudy) {
-		d.add(layers.NoteCloudy, fmt.Sprintf("the water is still cloudy after %s: that is clay which has not settled; it is counted as clay, in no layer", record.FormatElapsed(last.elapsed.Time)),
+		text := "the water is still cloudy after %s: that is clay which has not settled; it is counted as clay, in no layer"
+		if last.elapsed.Time < siltDown(rec) {
+			text = "the water is still cloudy after %s: that is clay and fine silt which have not settled; they are counted, but in no layer"
+		}
+		d.add(layers.NoteCloudy, fmt.Sprintf(text, record.FormatElapsed(last.elapsed.Time)),
 			"one more photo when the water has cleared would make the clay surer")
 	}
+}
+
+// siltDown is when the finest silt, of 2 um, has fallen the whole depth of clear water.
+func siltDown(rec *record.Record) time.Duration {
+	depthMM, tempC := rec.WaterDepthMM, float64(texture.RoomTempC)
+	if depthMM == 0 {
+		depthMM = texture.UsualDepthMM
+	}
+	if rec.TempC != nil {
+		tempC = *rec.TempC
+	}
+	return time.Duration(depthMM / texture.NewFluid(tempC, texture.QuartzDensity).SettlingMMS(2) * float64(time.Second))
 }
 
 // stated says what a person could have told and did not.

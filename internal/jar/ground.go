@@ -24,6 +24,7 @@ func ground(r *reading.Reading, rec *record.Record, system texture.System, tex *
 	if b := r.ByThickness; b != nil && b.Clay != nil {
 		seen.RulerClay = *b.Clay
 	}
+	r.NextPhoto = nextPhoto(tex)
 	r.Hand = handOf(rec.Hand, system, soils, seen)
 	if rec.Hand != nil {
 		o.Smell = rec.Hand.Smell

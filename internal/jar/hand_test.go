@@ -100,6 +100,6 @@ func TestHandInAnotherSystem(t *testing.T) {
 	require.NotNil(t, h.Joint)
 	assert.Equal(t, "agree", h.Verdict)
 	assert.InDelta(t, 55, h.Joint.Fractions.Sand.Percent, 5)
-	assert.Nil(t, h.Joint.Class)
-	assert.Nil(t, h.Classes)
+	assert.Equal(t, "international", h.Joint.Class.System)
+	assert.Nil(t, h.Classes, "hands alone are known by 50 um")
 }

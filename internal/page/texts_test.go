@@ -162,7 +162,7 @@ func (x texts) previews(t *testing.T, d *desk.Desk, tree record.Tree, names []st
 	loamy := map[string]any{"ball": "firm", "failure": "cracks", "grit": "some", "smooth": "some", "sticky": "some", "ribbons": []any{"20 mm", "1 in"}, "moistened": "no"}
 	for _, change := range []record.Tree{{"hand": sandy, "crop": "apple"}, {"hand": clayey, "crop": "lawn", "organic-matter": "4 %"}, {"hand": loamy, "daily-use": "3.5 mm", "rooting-depth": "450 mm"},
 		{"hand": map[string]any{"smell": "sour"}}, {"hand": map[string]any{"smell": "fuel", "ball": "none", "failure": "cracks"}}, {"hand": map[string]any{"smell": "rotten egg"}, "organic-matter": "12 %"},
-		{"system": "international"}, {"system": "canadian", "temp": nil}} {
+		{"system": "german"}, {"system": "canadian", "temp": nil}} {
 		a, err := d.Preview(with(t, tree, change))
 		x.answer(t, a, err)
 	}

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"mudline/internal/reading"
+	"mudline/texture"
 )
 
 func TestNamed(t *testing.T) {
@@ -31,5 +32,15 @@ func TestNamed(t *testing.T) {
 		names, together := c.class.Named()
 		assert.Equal(t, c.names, names)
 		assert.InDelta(t, c.together, together, 1e-9)
+	}
+}
+
+// A reading may be by any of the systems there are.
+func TestSystemsAreThoseOfTexture(t *testing.T) {
+	for _, name := range texture.SystemNames() {
+		r := plausible()
+		r.System, r.Class.System, r.Hand.Joint.Class.System = name, name, name
+		_, err := reading.Decode(encoded(t, r))
+		assert.NoError(t, err, name)
 	}
 }

@@ -96,7 +96,7 @@ func (r *Reading) check() error {
 	return nil
 }
 
-var systems = []string{"usda", "canadian", "international"}
+var systems = []string{"usda", "canadian", "england-wales", "international", "australian", "german", "european"}
 
 func (f *Fractions) check(name string) error {
 	for _, e := range []struct {

@@ -50,6 +50,8 @@ type Reading struct {
 	Class *Class `json:"class,omitempty"`
 	// Causes of the uncertainty, the largest first.
 	Causes []Cause `json:"causes,omitempty"`
+	// NextPhoto is absent where no photo would narrow the reading by a tenth.
+	NextPhoto *NextPhoto `json:"next_photo,omitempty"`
 	// SizeCurve is the cumulative curve of grain sizes by how fast they sank,
 	// from five photos up: a clump of clay counts as one larger grain.
 	SizeCurve []SizePoint `json:"size_curve,omitempty"`
@@ -190,7 +192,7 @@ type Shares struct {
 
 // Class is the texture class with the probability that it is the right one.
 type Class struct {
-	// System is "usda", "canadian" or "international".
+	// System is one of the class systems of package texture, as "usda".
 	System      string       `json:"system"`
 	Name        string       `json:"name"`
 	Probability float64      `json:"probability"`
@@ -226,6 +228,18 @@ type Cause struct {
 	Code  string  `json:"code"`
 	Text  string  `json:"text"`
 	Share float64 `json:"share"`
+}
+
+// NextPhoto is the photo that would narrow a reading most.
+type NextPhoto struct {
+	ElapsedS float64 `json:"elapsed_s"`
+	// Again says that the jar must be shaken anew for it.
+	Again bool `json:"again,omitempty"`
+	// WidthPoints is the width of the widest 90 % interval, ExpectedPoints that to
+	// expect with the photo, in points of percent.
+	WidthPoints    float64 `json:"width_points"`
+	ExpectedPoints float64 `json:"expected_points"`
+	Text           string  `json:"text"`
 }
 
 // SizePoint is the percent by mass finer than a grain size.

@@ -40,6 +40,8 @@ func fill(v reflect.Value) {
 	switch v.Kind() {
 	case reflect.Float64:
 		v.SetFloat(0.5)
+	case reflect.Bool:
+		v.SetBool(true)
 	case reflect.Int:
 		v.SetInt(1)
 	case reflect.String:

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"time"
 
+	"mudline/texture"
 	"mudline/texture/feel"
 )
 
@@ -30,7 +31,7 @@ type Record struct {
 	Fahrenheit bool
 	// Shaken is when the jar was set down after shaking.
 	Shaken Moment
-	// System is the texture class system: "usda", "canadian" or "international";
+	// System is the texture class system, one of Systems;
 	// empty when not stated.
 	System string
 	// Box is a box round the jar in every photo that has none of its own.
@@ -113,7 +114,7 @@ const None = "none"
 var LineNames = []string{Floor, SandTop, SiltTop, DepositTop, HazeTop, Water, Left, Right}
 
 // Systems lists the texture class systems that can be stated.
-var Systems = []string{"usda", "canadian", "international"}
+var Systems = texture.SystemNames()
 
 // Place gives the field of one line by its name, or nil for an unknown name.
 func (l *Lines) Place(name string) **Line {

@@ -36,7 +36,8 @@ name: %s
 # stones: out
 # stones: 8 %%
 
-# Class system: usda, canadian or international.
+# Class system: usda, canadian, england-wales, international, australian,
+# german or european. Each has its own limit between silt and sand.
 # system: usda
 
 # What your hands find in a moist handful: mudline hand asks all of it and

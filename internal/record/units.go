@@ -7,6 +7,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"mudline/texture"
 )
 
 // MMPerInch is exact by definition (international yard and pound agreement, 1959).
@@ -176,14 +178,9 @@ func ParseBox(s string) (*Box, error) {
 
 // ParseSystem reads the name of a texture class system.
 func ParseSystem(s string) (string, error) {
-	s = strings.ToLower(strings.TrimSpace(s))
-	if s == "canada" {
-		s = "canadian"
+	system, err := texture.ParseSystem(s)
+	if err != nil {
+		return "", fmt.Errorf("unknown class system %q: choose one of %s", s, strings.Join(Systems, ", "))
 	}
-	for _, known := range Systems {
-		if s == known {
-			return s, nil
-		}
-	}
-	return "", fmt.Errorf("unknown class system %q: choose one of %s", s, strings.Join(Systems, ", "))
+	return system.String(), nil
 }

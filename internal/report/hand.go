@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"mudline/internal/reading"
+	"mudline/texture"
 )
 
 // reasonsShown and classesShown are how many of each a terminal shows; the rest
@@ -59,7 +60,7 @@ func between(e reading.Estimate) string {
 func classList(classes []reading.OtherClass) string {
 	parts := make([]string, len(classes))
 	for i, c := range classes {
-		parts[i] = c.Name + " " + chance(c.Probability)
+		parts[i] = texture.InFull(c.Name) + " " + chance(c.Probability)
 	}
 	return strings.Join(parts, ", ")
 }

@@ -49,6 +49,9 @@ func errorsOf(r reading.Reading, o Options) errorView {
 	}
 	v.Reading, v.Times = o.readingError(r), timesError(r)
 	v.Assumed = o.assumed(r)
+	if n := r.NextPhoto; n != nil {
+		v.Surer = append(v.Surer, n.Text)
+	}
 	for _, w := range r.Warnings {
 		if w.Remedy != "" && !slices.Contains(v.Surer, capital(sentence(w.Remedy))) {
 			v.Surer = append(v.Surer, capital(sentence(w.Remedy)))

@@ -76,6 +76,8 @@ func (v *view) soilWater(m *reading.Meaning, o Options) {
 func (v *view) physics(r reading.Reading, o Options) {
 	w := texture.SubmergedUSBR
 	v.Weights = [3]float64{w.Sand, w.Silt, w.Clay}
+	system, _ := texture.ParseSystem(r.System) // USDA with the error
+	v.Classes = classesView{system.Title(), fmt.Sprintf("%.2g mm", system.SiltLimitUM()/1000), system.Source()}
 	if r.WaterDepthMM != nil {
 		fluid := texture.NewFluid(r.TempC, texture.QuartzDensity)
 		for _, p := range r.Photos {

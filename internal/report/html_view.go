@@ -10,6 +10,7 @@ import (
 	"mudline/internal/chart"
 	"mudline/internal/jar"
 	"mudline/internal/reading"
+	"mudline/texture"
 )
 
 // view is what the page's template shows.
@@ -33,6 +34,7 @@ type view struct {
 	R                    reading.Reading
 	Steps                []step
 	Weights              [3]float64
+	Classes              classesView
 	Cuts                 []cutView
 	Slowed               string
 	Lines                []lineRow
@@ -56,6 +58,9 @@ type partView struct {
 func (p partView) Middle() float64 { return p.Start + p.E.Percent/2 }
 func (p partView) Roomy() bool     { return p.E.Percent >= 12 }
 func (p partView) Text() string    { return chart.InkOn(p.Colour) }
+
+// classesView is the class system of a reading.
+type classesView struct{ Title, Silt, Source string }
 
 // Width is how wide a part's interval is.
 func (p partView) Width() float64 { return p.E.High - p.E.Low }
@@ -147,17 +152,15 @@ func (v *view) headline(r reading.Reading) {
 		v.Headline = "No class named"
 		if r.Fractions == nil {
 			v.Headline = "Sand, silt and clay not told apart"
-		} else if r.System == "international" {
-			v.Others = noInternationalClass
 		}
 		return
 	}
 	name, certainty := Verdict(*c)
 	v.Headline, v.System, v.Sure = capital(name), systemName(c.System), certainty
-	others := []string{c.Name + " (" + chance(c.Probability) + ")"}
+	others := []string{texture.InFull(c.Name) + " (" + chance(c.Probability) + ")"}
 	for _, x := range c.Others {
 		if x.Probability >= leastOther {
-			others = append(others, x.Name+" ("+chance(x.Probability)+")")
+			others = append(others, texture.InFull(x.Name)+" ("+chance(x.Probability)+")")
 		}
 	}
 	if len(others) > 1 {

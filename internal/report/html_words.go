@@ -11,6 +11,7 @@ import (
 
 	"mudline/internal/reading"
 	"mudline/internal/record"
+	"mudline/texture"
 )
 
 // The sentences that a report composes, in English. Those that never change stand in
@@ -183,10 +184,8 @@ func photosWords(n int) string {
 
 // sizes are the size limits of the three parts in words, by system.
 func sizes(system string) (sand, silt, clay string) {
-	limit := "0.05"
-	if system == "international" {
-		limit = "0.02"
-	}
+	s, _ := texture.ParseSystem(system) // USDA with the error
+	limit := fmt.Sprintf("%.2g", s.SiltLimitUM()/1000)
 	return limit + " to 2 mm", "0.002 to " + limit + " mm", "under 0.002 mm"
 }
 

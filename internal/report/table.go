@@ -11,6 +11,7 @@ import (
 
 	"mudline/internal/reading"
 	"mudline/internal/record"
+	"mudline/texture"
 )
 
 const pageWidth = 92
@@ -27,6 +28,9 @@ func WriteTable(w io.Writer, r reading.Reading, o Options) error {
 	}
 	hands(&b, r)
 	warnings(&b, r.Warnings)
+	if n := r.NextPhoto; n != nil {
+		b.WriteString("\n" + wrap(n.Text, "", pageWidth))
+	}
 	meaning(&b, r, o)
 	if o.Explain {
 		o.explain(&b, r)
@@ -144,9 +148,6 @@ func bar(e reading.Estimate) string {
 
 func class(b *bytes.Buffer, r reading.Reading) {
 	if r.Class == nil {
-		if r.Fractions != nil && r.System == "international" {
-			b.WriteString("\n" + wrap(noInternationalClass, "", pageWidth))
-		}
 		return
 	}
 	c := r.Class
@@ -158,20 +159,12 @@ func class(b *bytes.Buffer, r reading.Reading) {
 	}
 }
 
-// noInternationalClass says why a reading by the international limits has no
-// class: package texture found no published class limits to hold itself to.
-const noInternationalClass = "Texture: no class is named, as no published limits of the international classes could be verified. The percentages count grains up to 20 um as silt, and those from 20 um up as sand."
-
-func systemName(s string) string {
-	switch s {
-	case "usda":
-		return "USDA classes"
-	case "canadian":
-		return "Canadian classes"
-	case "international":
-		return "international limits"
+func systemName(name string) string {
+	s, err := texture.ParseSystem(name)
+	if err != nil {
+		return name
 	}
-	return s
+	return s.Title()
 }
 
 func warnings(b *bytes.Buffer, ws []reading.Warning) {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
@@ -147,14 +148,21 @@ func TestTimesGoldens(t *testing.T) {
 	}
 }
 
-// Without classes the reading must say so, not fall silent.
-func TestTableSaysWhyNoClassIsNamed(t *testing.T) {
-	r := reading.Reading{System: "international", Fractions: &reading.Fractions{}}
+// A German class keeps its name, with its symbol and what it means beside it.
+func TestTableGivesGermanClassesInFull(t *testing.T) {
+	r := sample()
+	r.System, r.Class = "german", &reading.Class{System: "german", Name: "stark lehmiger Sand", Probability: 0.5,
+		Others: []reading.OtherClass{{Name: "mittel sandiger Lehm", Probability: 0.4}}}
 	var b bytes.Buffer
 	require.NoError(t, report.WriteTable(&b, r, report.Options{}))
-	assert.Contains(t, b.String(), "no class is named")
-	r.System = "usda"
-	b.Reset()
+	text := strings.Join(strings.Fields(b.String()), " ")
+	assert.Contains(t, text, "Texture: stark lehmiger Sand (Sl4, very loamy sand) or mittel sandiger Lehm (Ls3, moderately sandy loam) - one of these, 90 in 100 together (German classes)")
+}
+
+func TestTableTellsOfTheNextPhoto(t *testing.T) {
+	r := sample()
+	r.NextPhoto = &reading.NextPhoto{ElapsedS: 28800, WidthPoints: 30, ExpectedPoints: 20, Text: "One more photo would do."}
+	var b bytes.Buffer
 	require.NoError(t, report.WriteTable(&b, r, report.Options{}))
-	assert.NotContains(t, b.String(), "no class is named")
+	assert.Contains(t, b.String(), "\nOne more photo would do.\n")
 }

@@ -151,8 +151,11 @@ func photoList(b *bytes.Buffer, t Times, start time.Time) {
 		}
 	}
 	w.Flush()
-	b.WriteString(wrap(fmt.Sprintf("With these photos sand, silt and clay should come out give or take about %.0f points, with %s about %.0f.",
-		t.Spread, UsualTimes, t.UsualSpread), "", pageWidth))
+	text := fmt.Sprintf("With these photos sand, silt and clay should come out give or take about %.1f points", t.Spread)
+	if math.Abs(t.Spread-t.UsualSpread) >= 0.05 {
+		text += fmt.Sprintf(", with %s about %.1f", UsualTimes, t.UsualSpread)
+	}
+	b.WriteString(wrap(text+".", "", pageWidth))
 }
 
 // markTable says how far the usual marks, measured with a ruler, would be off.
@@ -173,6 +176,6 @@ func (o Options) amount(b *bytes.Buffer, t Times) {
 	if t.Soil.Share <= 0 {
 		return
 	}
-	b.WriteString("\n" + wrap(fmt.Sprintf("How much soil: best is loose dry soil to %s of the water depth, %s. The layers will be about %s high altogether, and the grains fall at %.0f %% of their speed in clear water.",
+	b.WriteString("\n" + wrap(fmt.Sprintf("How much soil: loose dry soil to %s of the water depth, %s. The layers will be about %s high altogether, and the grains fall at %.0f %% of their speed in clear water.",
 		part(t.Soil.Share), o.length(t.Soil.Share*t.WaterDepthMM), o.length(t.Soil.DepositMM), 100*t.Soil.Slowing), "", pageWidth))
 }

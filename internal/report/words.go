@@ -11,6 +11,7 @@ import (
 	"mudline/internal/reading"
 	"mudline/internal/record"
 	"mudline/internal/words"
+	"mudline/texture"
 )
 
 // Options say how a reading is shown.
@@ -101,8 +102,11 @@ func sure(p float64) string {
 // sure that is: "loam or clay loam", "one of these, 92 in 100 together".
 func Verdict(c reading.Class) (name, certainty string) {
 	names, together := c.Named()
+	for i, n := range names {
+		names[i] = texture.InFull(n)
+	}
 	if len(names) == 1 {
-		return c.Name, sure(c.Probability) + ", " + chance(c.Probability)
+		return names[0], sure(c.Probability) + ", " + chance(c.Probability)
 	}
 	last := len(names) - 1
 	return strings.Join(names[:last], ", ") + " or " + names[last], "one of these, " + chance(together) + " together"

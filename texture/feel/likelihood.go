@@ -54,7 +54,8 @@ func (o Observation) posterior() []float64 {
 // Alone is what hands say without a jar, when every soil of the triangle was
 // equally likely before: by the USDA size limits, with 90 % intervals.
 type Alone struct {
-	// Classes are most probable first; nil for a system without classes.
+	// Classes are most probable first; nil for a system whose silt does not end
+	// at 50 um, since what hands feel is known by that limit alone.
 	Classes []texture.ClassProbability
 	// Sand, Silt and Clay are percent.
 	Sand, Silt, Clay texture.Estimate
@@ -63,10 +64,11 @@ type Alone struct {
 // ByHand is what the observation says without a jar.
 func ByHand(o Observation, system texture.System) Alone {
 	soils, p := triangle(), o.posterior()
-	return Alone{
-		Classes: texture.ClassProbabilities(soils, p, system),
-		Sand:    estimate(soils, p, sand), Silt: estimate(soils, p, silt), Clay: estimate(soils, p, clay),
+	a := Alone{Sand: estimate(soils, p, sand), Silt: estimate(soils, p, silt), Clay: estimate(soils, p, clay)}
+	if system.SiltLimitUM() == texture.USDA.SiltLimitUM() {
+		a.Classes = texture.ClassProbabilities(soils, p, system)
 	}
+	return a
 }
 
 // Weighted is the estimate from soils of unequal weight, such as those of a

@@ -24,8 +24,10 @@ type Crop struct {
 // gives a range for the depletion, the lower stands here.
 var crops = []Crop{
 	{"apple", "apple trees", 1000, 2000, 0.50, []string{"apple tree"}},
+	// Blueberries root higher than other berries, mostly within 300 mm (common practice).
+	{"blueberry", "blueberries", 200, 300, 0.50, nil},
 	{"broccoli", "broccoli", 400, 600, 0.45, []string{"calabrese"}},
-	{"bush berries", "berry bushes", 600, 1200, 0.50, []string{"berry", "berry bush", "raspberry", "blackberry", "blueberry", "currant", "gooseberry"}},
+	{"bush berries", "berry bushes", 600, 1200, 0.50, []string{"berry", "berry bush", "raspberry", "blackberry", "currant", "gooseberry"}},
 	{"cabbage", "cabbage", 500, 800, 0.45, nil},
 	{"carrot", "carrots", 500, 1000, 0.35, nil},
 	{"celery", "celery", 300, 500, 0.20, nil},

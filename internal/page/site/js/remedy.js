@@ -7,6 +7,9 @@ import { said, t } from "./words.js";
 
 /** A text with a capital letter in front. */
 export const capital = (s) => s && s[0].toUpperCase() + s.slice(1);
+
+/** A word as it stands within a sentence. */
+export const inText = (s) => s && s[0].toLowerCase() + s.slice(1);
 const sentence = (s) => (s && !/[.!?:]$/.test(s) ? `${s}.` : s);
 
 /**

@@ -8,11 +8,11 @@ import { explain } from "../explain.js";
 import { bars, certainty, chance, headline, named, trust } from "../fractions.js";
 import { back, button, fold, notice, progress } from "../parts.js";
 import * as program from "../program.js";
-import { asSentence, capital, remedy } from "../remedy.js";
+import { asSentence, capital, inText, remedy } from "../remedy.js";
 import { report as reportText } from "../report.js";
 import { Stage } from "../stage.js";
 import * as store from "../store.js";
-import { elapsed, fahrenheit, inches, language, length, number, said, t, temperature } from "../words.js";
+import { elapsed, fahrenheit, inches, length, number, said, t, temperature } from "../words.js";
 
 const OPEN_WARNINGS = 3;
 const LEAST_OTHER = 0.05; // probability from which another class is named
@@ -82,7 +82,6 @@ function verdict(r) {
   const c = r.class;
   return el("div", { class: "verdict card stack" },
     c ? classes(c) : el("p", { class: "soil" }, headline(r)),
-    !c && r.fractions && r.system === "international" ? el("p", {}, t("result-international")) : null,
     r.fractions ? bars(r) : null,
     r.fractions ? el("p", { class: "soft" }, t("result-interval"), " ", explain("interval")) : null,
     el("p", { class: firm ? "trust firm" : "trust" }, text));
@@ -94,7 +93,7 @@ function classes(c) {
   const { words, chance: how } = certainty(c), { names } = named(c);
   const all = [c, ...(c.others || [])];
   const sure = el("p", { class: "sure" }, el("strong", {}, capital(words)), ` (${how})`, names.length > 1 ? explain("class") : null);
-  const rest = all.slice(names.length).filter((o) => o.probability >= LEAST_OTHER).map((o) => `${className(o.name).toLocaleLowerCase(language())} (${chance(o.probability)})`);
+  const rest = all.slice(names.length).filter((o) => o.probability >= LEAST_OTHER).map((o) => `${inText(className(o.name))} (${chance(o.probability)})`);
   const row = (o) => {
     const part = el("span", { class: "part", "aria-hidden": "true" }, el("i"));
     part.firstChild.style.width = `${100 * o.probability}%`;
@@ -175,7 +174,7 @@ function doubts(r) {
   const causes = (r.causes || []).filter((c) => c.share >= 0.05).slice(0, 4);
   const given = [t("result-given-temp", { temp: temperature(r.temp_c), from: t(r.temp_from === "stated" ? "result-stated" : "result-assumed") }),
     r.water_depth_mm ? t("result-given-depth", { depth: length(r.water_depth_mm, 0) }) : t("result-given-nodepth")];
-  return fold(t("result-doubts"), causes.length ? el("ul", {}, causes.map((c) => el("li", {}, asSentence(c.text)))) : null,
+  return fold(t("result-doubts"), r.next_photo ? el("p", {}, asSentence(r.next_photo.text)) : null, causes.length ? el("ul", {}, causes.map((c) => el("li", {}, asSentence(c.text)))) : null,
     el("p", {}, t("result-given"), " ", given.join(" ")));
 }
 

@@ -124,7 +124,7 @@ async function change(place, id) {
   const first = [nameField(r.name), quantity("water-depth", r["water-depth"]), quantity("temp", r.temp), moment(r.shaken)];
   const more = [chosen("crop", crops, r.crop), quantity("rooting-depth", r["rooting-depth"]), quantity("daily-use", r["daily-use"]),
     quantity("organic-matter", r["organic-matter"])];
-  const system = chosen("system", ["usda", "canadian", "international"].map((s) => [s, t(`system-${s}`)]), r.system || "usda");
+  const system = chosen("system", ["usda", "canadian", "england-wales", "international", "australian", "german", "european"].map((s) => [s, t(`system-${s}`)]), r.system || "usda");
   const messages = el("div", { class: "messages", role: "alert" });
   const save = async (e) => {
     e.preventDefault();
