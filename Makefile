@@ -12,7 +12,7 @@ PLATFORMS := linux/amd64 linux/arm64 darwin/amd64 darwin/arm64 windows/amd64 win
 # Where work runs side by side; elsewhere the race detector has little to find.
 SIDE_BY_SIDE := ./imaging ./imaging/scaledjpeg ./layers ./internal/jar ./internal/batch ./internal/files ./internal/page ./internal/calendar
 # What must also run in a browser.
-CORE := ./imaging ./layers ./texture/...
+CORE := ./imaging/... ./layers ./texture/...
 
 # The program inside the page, packed. It is built anew when a Go file changed.
 PAGE := internal/page/built/mudline.wasm.gz

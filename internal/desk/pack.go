@@ -10,7 +10,10 @@ import (
 	"strings"
 	"time"
 
+	"mudline/imaging"
+	"mudline/imaging/bare"
 	"mudline/internal/files"
+	"mudline/internal/reading"
 	"mudline/internal/record"
 )
 
@@ -36,8 +39,10 @@ type NamedFile struct {
 	Data []byte
 }
 
-// Write makes the zip: the same bytes for the same pack. Photos are stored as
-// they are, since they are compressed already.
+// Write makes the zip: the same bytes for the same pack. Of the photos goes in what
+// the reading needs: not where they were taken, nor by whose camera (package bare). They
+// are stored as they are, since they are compressed already. The error is a
+// *reading.Refusal for a photo that is none.
 func (p Pack) Write() ([]byte, error) {
 	text, err := p.Record.YAML(record.FileName)
 	if err != nil {
@@ -51,6 +56,11 @@ func (p Pack) Write() ([]byte, error) {
 	}
 	seen := map[string]bool{}
 	for i, f := range append(own, p.Photos...) {
+		if i >= len(own) {
+			if f.Data, err = bare.Photo(f.Data); err != nil {
+				return nil, refused(f.Name, err)
+			}
+		}
 		if !plainName(f.Name) || seen[f.Name] {
 			return nil, fmt.Errorf("%q cannot be the name of a file in a jar, or is there twice", f.Name)
 		}
@@ -71,6 +81,15 @@ func (p Pack) Write() ([]byte, error) {
 		return nil, err
 	}
 	return b.Bytes(), nil
+}
+
+// refused names the photo in a refusal of its bytes.
+func refused(name string, err error) error {
+	var r *imaging.Refusal
+	if !errors.As(err, &r) {
+		return err
+	}
+	return &reading.Refusal{Code: r.Code, Text: name + ": " + r.Text, Remedy: r.Remedy}
 }
 
 func plainName(name string) bool {
