@@ -49,6 +49,7 @@ var allowed = map[string][]string{
 	"internal/page":     {"internal/words"},
 	"internal/archtest": {},
 	"internal/engine":   {"imaging", "imaging/opencv"},
+	"internal/release":  {"internal/page"},
 	"internal/accuracy": {"imaging", "internal/engine", "internal/jar", "internal/jartest", "internal/reading", "internal/record"},
 	"cmd/mudline-page":  {"imaging", "internal/desk", "internal/jar", "internal/reading"},
 	"cmd/mudline": {"imaging", "texture", "texture/feel", "internal/advice", "internal/batch", "internal/calendar", "internal/compare", "internal/engine",

@@ -68,7 +68,7 @@ func (r *runner) manifest() *manifest {
 	for i, j := range r.plan.Jars {
 		index[j.ID] = i
 	}
-	for _, j := range r.opt.Shard.of(r.plan.Jars) {
+	for _, j := range r.opt.Shard.Of(r.plan.Jars) {
 		res, ok := r.have[j.ID]
 		if !ok {
 			m.Missing++

@@ -173,7 +173,7 @@ func TestShards(t *testing.T) {
 	for _, n := range []int{2, 3, 8} {
 		seen := map[string]int{}
 		for k := 1; k <= n; k++ {
-			mine := Shard{k, n}.of(plan.Jars)
+			mine := Shard{k, n}.Of(plan.Jars)
 			assert.InDelta(t, 200/float64(n), len(mine), 1, "equal, since all have as many photos")
 			for _, j := range mine {
 				seen[j.ID]++

@@ -37,11 +37,11 @@ func ParseShard(s string) (Shard, error) {
 	return Shard{ki, ni}, nil
 }
 
-// of gives the jars of the shard, in their order. Jars are dealt out with the most
+// Of gives the jars of the shard, in their order. Jars are dealt out with the most
 // photos first, each to the part that has the fewest so far, so that the parts are about
 // equal work. Which part a jar is in hangs on the IDs and numbers of photos of all jars
 // of the plan, and on nothing else: every machine that sees the same folder finds the same.
-func (s Shard) of(jars []Jar) (mine []*Jar) {
+func (s Shard) Of(jars []Jar) (mine []*Jar) {
 	var part map[string]int
 	if s != whole {
 		part = deal(jars, s.N)
