@@ -20,11 +20,19 @@ import (
 // ReadingName is the file beside jar.yaml that holds the reading.
 const ReadingName = "reading.json"
 
-// The limits on a jar file, so that a small one cannot claim all memory.
+// The limits on a jar file, so that a small one cannot claim all memory: photos hardly
+// become smaller in a zip, so what unpacks to many times its size is none.
 const (
-	maxPackBytes = 1 << 30
-	maxPackFiles = 100
+	maxPackBytes  = 1 << 30
+	maxPackFiles  = 100
+	maxPackGrowth = 20
+	packAllowance = 16 << 20 // for a jar.yaml and a reading.json that say little at length
 )
+
+// mayUnpackTo is how many bytes a file of a size may unpack to.
+func mayUnpackTo(size int) int64 {
+	return min(maxPackBytes, maxPackGrowth*int64(size)+packAllowance)
+}
 
 // Pack is one jar in one file: a zip of the folder that mudline read takes.
 type Pack struct {
@@ -107,7 +115,8 @@ func ReadPack(data []byte) (Pack, error) {
 		return Pack{}, fmt.Errorf("the file holds %d files, a jar has at most %d: is it the right one?", len(z.File), maxPackFiles)
 	}
 	p := Pack{Record: record.Tree{}}
-	left := int64(maxPackBytes)
+	limit := mayUnpackTo(len(data))
+	left := limit
 	folder, any := "", false
 	for _, f := range z.File {
 		name := path.Base(f.Name)
@@ -122,6 +131,9 @@ func ReadPack(data []byte) (Pack, error) {
 		content, err := unzip(f, &left)
 		if err != nil {
 			return Pack{}, err
+		}
+		if left < 0 {
+			return Pack{}, fmt.Errorf("the jar file unpacks to more than %d MB", limit>>20)
 		}
 		switch {
 		case name == record.FileName:
@@ -140,6 +152,7 @@ func ReadPack(data []byte) (Pack, error) {
 	return p, nil
 }
 
+// unzip reads one file, one byte at most beyond what is left; left turns negative then.
 func unzip(f *zip.File, left *int64) ([]byte, error) {
 	r, err := f.Open()
 	if err != nil {
@@ -150,8 +163,6 @@ func unzip(f *zip.File, left *int64) ([]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s in the jar file is damaged: %w", f.Name, err)
 	}
-	if *left -= int64(len(content)); *left < 0 {
-		return nil, fmt.Errorf("the jar file unpacks to more than %d MB", maxPackBytes>>20)
-	}
+	*left -= int64(len(content))
 	return content, nil
 }
