@@ -4,6 +4,9 @@
 # make test      everything that must stay green; installs what it needs
 # make accuracy  compare with rendered jars of known truth: JARS=folder
 # make bench     speed and memory
+# make release   archives, packages, image and page for others to install, in dist/
+# make fuzz      every fuzz target: FUZZTIME=1m
+# make vulnerabilities   known ones in what it is built from; needs the network
 SHELL := /bin/bash
 .DEFAULT_GOAL := build
 JARS ?= testdata/jars
@@ -11,8 +14,10 @@ STATICCHECK := honnef.co/go/tools/cmd/staticcheck@v0.8.2
 PLATFORMS := linux/amd64 linux/arm64 darwin/amd64 darwin/arm64 windows/amd64 windows/arm64
 # Where work runs side by side; elsewhere the race detector has little to find.
 SIDE_BY_SIDE := ./imaging ./imaging/scaledjpeg ./layers ./internal/jar ./internal/batch ./internal/files ./internal/page ./internal/calendar
+include release.mk
+
 # What must also run in a browser.
-CORE := ./imaging ./layers ./texture/...
+CORE := ./imaging/... ./layers ./texture/...
 
 # The program inside the page, packed. It is built anew when a Go file changed.
 PAGE := internal/page/built/mudline.wasm.gz
@@ -38,7 +43,7 @@ demo: build
 	@echo "Look at the annotated photos: $$(ls out/*/*.read.png | tr '\n' ' ')"
 	@echo "and at all jars with their reports: out/all/index.html. In the browser: bin/mudline page"
 
-test: tools format vet staticcheck page pure race cross wasm opencv
+test: tools format vet staticcheck page pure race cross release-check wasm opencv
 
 # What the browser tests need.
 tools:
@@ -62,7 +67,7 @@ race:
 cross:
 	@for platform in $(PLATFORMS); do \
 		echo "build for $$platform"; \
-		CGO_ENABLED=0 GOOS=$${platform%/*} GOARCH=$${platform#*/} go build -tags nodynamic -o /dev/null ./cmd/mudline || exit 1; \
+		CGO_ENABLED=0 GOOS=$${platform%/*} GOARCH=$${platform#*/} go build -trimpath -buildvcs=false -tags nodynamic -ldflags='-s -w' -o /dev/null ./cmd/mudline || exit 1; \
 	done
 
 wasm:

@@ -12,12 +12,16 @@ func be16(b []byte) int    { return int(binary.BigEndian.Uint16(b)) }
 func be32(b []byte) uint32 { return binary.BigEndian.Uint32(b) }
 func le32(b []byte) uint32 { return binary.LittleEndian.Uint32(b) }
 
+// maxScans is far more than the ten or so of a progressive picture.
+const maxScans = 100
+
 // frameJPEG walks the segments of a JPEG file (ITU-T T.81 annex B) to the frame
 // header for the size, and then to the end-of-image marker. Entropy-coded data
 // holds no marker but the restart ones, so a file without the end marker has
-// been cut.
+// been cut. Each scan costs a pass over all pixels, and may be a few bytes long: a file
+// with more of them than encoders write would take hours.
 func frameJPEG(data []byte, info *Info) error {
-	at := 2
+	at, scans := 2, 0
 	for {
 		marker, next := nextMarker(data, at)
 		if next < 0 {
@@ -45,6 +49,12 @@ func frameJPEG(data []byte, info *Info) error {
 		}
 		if err := frameHeader(marker, data[at:at+length], info); err != nil {
 			return err
+		}
+		if marker == 0xda {
+			scans++
+		}
+		if scans > maxScans {
+			return refuse(CodeDamaged, remedyCopyAgain, "the JPEG file has more than %d scans, as no camera writes them", maxScans)
 		}
 		at += length
 	}

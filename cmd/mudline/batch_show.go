@@ -66,11 +66,7 @@ func count(n int, thing string) string {
 func showPlan(w io.Writer, plan *batch.Plan, opt batch.Options) error {
 	photos, jars := 0, 0
 	var troubled []string
-	for i := range plan.Jars {
-		j := &plan.Jars[i]
-		if !opt.Shard.Has(j.ID) {
-			continue
-		}
+	for _, j := range opt.Shard.Of(plan.Jars) {
 		jars++
 		o := plan.Outline(j)
 		fmt.Fprintf(w, "%s (%s)\n", j.Called(), j.Why)

@@ -3,12 +3,14 @@ package main
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"errors"
 	"image"
 	"image/png"
 	"os"
 	"path/filepath"
 	"regexp"
+	"runtime"
 	"strings"
 	"sync"
 	"testing"
@@ -299,6 +301,14 @@ func TestVersion(t *testing.T) {
 	r := command(t, nil, "version")
 	require.Equal(t, statusOK, r.status)
 	assert.Contains(t, r.out, "image engine "+engine.Default().Name())
+	assert.Equal(t, r.out, command(t, nil, "--version").out)
+	r = command(t, nil, "version", "--json")
+	require.Equal(t, statusOK, r.status)
+	var said map[string]string
+	require.NoError(t, json.Unmarshal([]byte(r.out), &said))
+	assert.Equal(t, version, said["version"])
+	assert.Equal(t, engine.Default().Name(), said["engine"])
+	assert.Equal(t, runtime.GOOS+"/"+runtime.GOARCH, said["os"]+"/"+said["arch"])
 }
 
 func TestSampleRecordsAreValid(t *testing.T) {

@@ -64,17 +64,17 @@ func (p *Plan) digest() string {
 
 func (r *runner) manifest() *manifest {
 	m := &manifest{Version: manifestVersion, Program: r.opt.Stamp, Plan: r.plan.digest(), Shard: r.opt.Shard.String(), Total: len(r.plan.Jars), Jars: []entry{}, Gone: r.gone}
-	for i := range r.plan.Jars {
-		j := &r.plan.Jars[i]
-		if !r.opt.Shard.Has(j.ID) {
-			continue
-		}
+	index := map[string]int{}
+	for i, j := range r.plan.Jars {
+		index[j.ID] = i
+	}
+	for _, j := range r.opt.Shard.Of(r.plan.Jars) {
 		res, ok := r.have[j.ID]
 		if !ok {
 			m.Missing++
 			continue
 		}
-		m.Jars = append(m.Jars, entry{i, j.ID, j.Folder, res.Status, res.key})
+		m.Jars = append(m.Jars, entry{index[j.ID], j.ID, j.Folder, res.Status, res.key})
 	}
 	for _, l := range r.plan.Left {
 		m.Left = append(m.Left, leftOver(l))

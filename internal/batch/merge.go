@@ -117,9 +117,6 @@ func join(parts []part) (*manifest, error) {
 			if other, ok := owner[e.ID]; ok {
 				return nil, fmt.Errorf("%s is in part %s (%s) and in part %s (%s): leave one out", e.ID, other.shard, other.folder, p.shard, p.folder)
 			}
-			if !p.shard.Has(e.ID) {
-				return nil, fmt.Errorf("%s is listed in part %s (%s), where it does not belong", e.ID, p.shard, p.folder)
-			}
 			owner[e.ID] = p
 			all.Jars = append(all.Jars, e)
 		}

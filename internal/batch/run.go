@@ -126,7 +126,7 @@ func Run(ctx context.Context, plan *Plan, opt Options) (Summary, error) {
 	if plan.grouped != nil {
 		plan.grouped.keep(r.opt.Out)
 	}
-	jars := opt.Shard.of(plan.Jars)
+	jars := opt.Shard.Of(plan.Jars)
 	if opt.Shard == whole {
 		r.gone = plan.Gone(opt.Out)
 	}
@@ -266,7 +266,7 @@ func (r *runner) took(j *Jar, res result) {
 	r.have[j.ID] = res
 	r.progress(j, len(j.Photos))
 	if time.Since(r.saved) > saveEvery {
-		_ = r.save(r.opt.Shard.of(r.plan.Jars)) // the save at the end tells
+		_ = r.save(r.opt.Shard.Of(r.plan.Jars)) // the save at the end tells
 		r.saved = time.Now()
 	}
 }

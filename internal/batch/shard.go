@@ -1,9 +1,10 @@
 package batch
 
 import (
-	"crypto/sha256"
-	"encoding/binary"
+	"cmp"
+	"container/heap"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -36,25 +37,69 @@ func ParseShard(s string) (Shard, error) {
 	return Shard{ki, ni}, nil
 }
 
-// of gives the jars of the shard. Which it is hangs on the jar's own ID alone,
-// not on what else lies in the folder or in what order it is listed.
-func (s Shard) of(jars []Jar) (mine []*Jar) {
+// Of gives the jars of the shard, in their order. Jars are dealt out with the most
+// photos first, each to the part that has the fewest so far, so that the parts are about
+// equal work. Which part a jar is in hangs on the IDs and numbers of photos of all jars
+// of the plan, and on nothing else: every machine that sees the same folder finds the same.
+func (s Shard) Of(jars []Jar) (mine []*Jar) {
+	var part map[string]int
+	if s != whole {
+		part = deal(jars, s.N)
+	}
 	for i := range jars {
-		if s.Has(jars[i].ID) {
+		if s == whole || part[jars[i].ID] == s.K {
 			mine = append(mine, &jars[i])
 		}
 	}
 	return mine
 }
 
-// Has says whether the jar of an ID is in the shard.
-func (s Shard) Has(id string) bool {
-	if s == whole {
-		return true
+// deal gives each jar, by its ID, its part from 1 to n.
+func deal(jars []Jar, n int) map[string]int {
+	order := make([]*Jar, len(jars))
+	for i := range jars {
+		order[i] = &jars[i]
 	}
-	sum := sha256.Sum256([]byte(id))
-	return binary.BigEndian.Uint64(sum[:])%uint64(s.N) == uint64(s.K-1)
+	slices.SortFunc(order, func(a, b *Jar) int {
+		return cmp.Or(len(b.Photos)-len(a.Photos), strings.Compare(a.ID, b.ID))
+	})
+	parts := make(loads, n)
+	for k := range parts {
+		parts[k].part = k + 1
+	}
+	part := make(map[string]int, len(jars))
+	for _, j := range order {
+		part[j.ID] = parts[0].part
+		parts[0].photos += len(j.Photos)
+		parts[0].jars++
+		heap.Fix(&parts, 0)
+	}
+	return part
 }
+
+// load is what a part has been dealt so far.
+type load struct{ part, photos, jars int }
+
+// loads is a heap with the least loaded part first.
+type loads []load
+
+// Len, Less, Swap, Push and Pop are those of heap.Interface.
+func (l loads) Len() int { return len(l) }
+
+// Less puts fewer photos first, then fewer jars, then the lower part.
+func (l loads) Less(i, j int) bool {
+	a, b := l[i], l[j]
+	return cmp.Or(a.photos-b.photos, a.jars-b.jars, a.part-b.part) < 0
+}
+
+// Swap swaps two parts.
+func (l loads) Swap(i, j int) { l[i], l[j] = l[j], l[i] }
+
+// Push and Pop are not called: no part comes or goes.
+func (l *loads) Push(any) {}
+
+// Pop is Push's counterpart.
+func (l *loads) Pop() any { return nil }
 
 // String writes it as ParseShard reads it.
 func (s Shard) String() string {

@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mudline/imaging"
+	"mudline/imaging/bare"
 	"mudline/internal/desk"
 	"mudline/internal/jar"
 	"mudline/internal/reading"
@@ -157,7 +158,33 @@ func TestAJarGoesIntoAFileAndBack(t *testing.T) {
 	assert.Equal(t, data, again)
 	back, err := desk.ReadPack(data)
 	require.NoError(t, err)
+	for i, f := range p.Photos {
+		p.Photos[i].Data, err = bare.Photo(f.Data)
+		require.NoError(t, err)
+	}
 	assert.Equal(t, p, back)
+}
+
+// A photo on its way into a jar file loses what it tells of its owner; one that is
+// none, and a name that is no photo's, keep the file from being made.
+func TestAJarFileTellsOfTheJarAlone(t *testing.T) {
+	for _, ending := range []string{"jpg", "png", "webp", "tif", "heic"} {
+		data, err := os.ReadFile(filepath.Join("..", "..", "imaging", "bare", "testdata", "told."+ending))
+		require.NoError(t, err)
+		require.Contains(t, string(data), "SECRET")
+		packed, err := desk.PackJSON([]byte(`{"name":"a"}`), nil, []desk.NamedFile{{Name: "a_2h." + ending, Data: data}})
+		require.NoError(t, err, ending)
+		assert.NotContains(t, string(packed), "SECRET", ending)
+		back, err := desk.ReadPack(packed)
+		require.NoError(t, err)
+		require.Len(t, back.Photos, 1)
+		assert.NotContains(t, string(back.Photos[0].Data), "SECRET", ending)
+	}
+	_, err := desk.PackJSON([]byte(`{}`), nil, []desk.NamedFile{{Name: "a_2h.jpg", Data: []byte("no photo")}})
+	var refusal *reading.Refusal
+	require.ErrorAs(t, err, &refusal)
+	assert.Contains(t, refusal.Text, "a_2h.jpg: ")
+	assert.Equal(t, reading.NotAnImage, refusal.Code)
 }
 
 // zipped makes a zip of names and contents.
@@ -197,9 +224,16 @@ func TestPacksThatAreNoneAreRefused(t *testing.T) {
 	assert.Error(t, err)
 }
 
+// small is a photo of a few kilobytes.
+func small(t testing.TB) []byte {
+	data, err := os.ReadFile(filepath.Join("..", "..", "imaging", "bare", "testdata", "told.jpg"))
+	require.NoError(t, err)
+	return data
+}
+
 func FuzzReadPack(f *testing.F) {
 	f.Add([]byte("PK"))
-	p := desk.Pack{Record: record.Tree{"name": "a"}, Photos: []desk.NamedFile{{Name: "b.jpg", Data: []byte{1, 2}}}}
+	p := desk.Pack{Record: record.Tree{"name": "a"}, Photos: []desk.NamedFile{{Name: "b.jpg", Data: small(f)}}}
 	data, err := p.Write()
 	if err != nil {
 		f.Fatal(err)

@@ -10,18 +10,29 @@ import (
 	"strings"
 	"time"
 
+	"mudline/imaging"
+	"mudline/imaging/bare"
 	"mudline/internal/files"
+	"mudline/internal/reading"
 	"mudline/internal/record"
 )
 
 // ReadingName is the file beside jar.yaml that holds the reading.
 const ReadingName = "reading.json"
 
-// The limits on a jar file, so that a small one cannot claim all memory.
+// The limits on a jar file, so that a small one cannot claim all memory: photos hardly
+// become smaller in a zip, so what unpacks to many times its size is none.
 const (
-	maxPackBytes = 1 << 30
-	maxPackFiles = 100
+	maxPackBytes  = 1 << 30
+	maxPackFiles  = 100
+	maxPackGrowth = 20
+	packAllowance = 16 << 20 // for a jar.yaml and a reading.json that say little at length
 )
+
+// mayUnpackTo is how many bytes a file of a size may unpack to.
+func mayUnpackTo(size int) int64 {
+	return min(maxPackBytes, maxPackGrowth*int64(size)+packAllowance)
+}
 
 // Pack is one jar in one file: a zip of the folder that mudline read takes.
 type Pack struct {
@@ -36,8 +47,10 @@ type NamedFile struct {
 	Data []byte
 }
 
-// Write makes the zip: the same bytes for the same pack. Photos are stored as
-// they are, since they are compressed already.
+// Write makes the zip: the same bytes for the same pack. Of the photos goes in what
+// the reading needs: not where they were taken, nor by whose camera (package bare). They
+// are stored as they are, since they are compressed already. The error is a
+// *reading.Refusal for a photo that is none.
 func (p Pack) Write() ([]byte, error) {
 	text, err := p.Record.YAML(record.FileName)
 	if err != nil {
@@ -51,6 +64,11 @@ func (p Pack) Write() ([]byte, error) {
 	}
 	seen := map[string]bool{}
 	for i, f := range append(own, p.Photos...) {
+		if i >= len(own) {
+			if f.Data, err = bare.Photo(f.Data); err != nil {
+				return nil, refused(f.Name, err)
+			}
+		}
 		if !plainName(f.Name) || seen[f.Name] {
 			return nil, fmt.Errorf("%q cannot be the name of a file in a jar, or is there twice", f.Name)
 		}
@@ -73,6 +91,15 @@ func (p Pack) Write() ([]byte, error) {
 	return b.Bytes(), nil
 }
 
+// refused names the photo in a refusal of its bytes.
+func refused(name string, err error) error {
+	var r *imaging.Refusal
+	if !errors.As(err, &r) {
+		return err
+	}
+	return &reading.Refusal{Code: r.Code, Text: name + ": " + r.Text, Remedy: r.Remedy}
+}
+
 func plainName(name string) bool {
 	return name != "" && name != "." && name != ".." && len(name) <= 255 && !strings.ContainsAny(name, "/\\\x00")
 }
@@ -88,7 +115,8 @@ func ReadPack(data []byte) (Pack, error) {
 		return Pack{}, fmt.Errorf("the file holds %d files, a jar has at most %d: is it the right one?", len(z.File), maxPackFiles)
 	}
 	p := Pack{Record: record.Tree{}}
-	left := int64(maxPackBytes)
+	limit := mayUnpackTo(len(data))
+	left := limit
 	folder, any := "", false
 	for _, f := range z.File {
 		name := path.Base(f.Name)
@@ -103,6 +131,9 @@ func ReadPack(data []byte) (Pack, error) {
 		content, err := unzip(f, &left)
 		if err != nil {
 			return Pack{}, err
+		}
+		if left < 0 {
+			return Pack{}, fmt.Errorf("the jar file unpacks to more than %d MB", limit>>20)
 		}
 		switch {
 		case name == record.FileName:
@@ -121,6 +152,7 @@ func ReadPack(data []byte) (Pack, error) {
 	return p, nil
 }
 
+// unzip reads one file, one byte at most beyond what is left; left turns negative then.
 func unzip(f *zip.File, left *int64) ([]byte, error) {
 	r, err := f.Open()
 	if err != nil {
@@ -131,8 +163,6 @@ func unzip(f *zip.File, left *int64) ([]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s in the jar file is damaged: %w", f.Name, err)
 	}
-	if *left -= int64(len(content)); *left < 0 {
-		return nil, fmt.Errorf("the jar file unpacks to more than %d MB", maxPackBytes>>20)
-	}
+	*left -= int64(len(content))
 	return content, nil
 }

@@ -27,8 +27,9 @@ var site embed.FS
 //go:embed all:built
 var built embed.FS
 
-// ErrNotBuilt says that the program for the page is not in this build.
-var ErrNotBuilt = errors.New("the page is not in this build of mudline: build it with make, which compiles the page's program first")
+// ErrNotBuilt says that the program for the page is not in this build: go install compiles
+// one program and leaves no other behind, and what it would have to hold is no source.
+var ErrNotBuilt = errors.New("the page is not in this build of mudline, as go install makes it: run make build in the source, or take mudline from a release")
 
 // The files make builds.
 const (

@@ -202,8 +202,8 @@ func TestEveryWordAskedForIsThere(t *testing.T) {
 	assert.Greater(t, n, 50)
 }
 
-// The code is read back by the library's own reader from a picture of the
-// printed blocks.
+// The code is read back by another library's reader from a picture of the printed
+// blocks.
 func TestTheCodeCanBeScanned(t *testing.T) {
 	const address = "http://192.168.178.23:54321/"
 	text, err := Code(address)

@@ -5,8 +5,7 @@ import (
 	"net"
 	"strings"
 
-	"github.com/makiuchi-d/gozxing"
-	"github.com/makiuchi-d/gozxing/qrcode"
+	"rsc.io/qr"
 )
 
 // LocalAddresses are the IPv4 addresses of this machine that others on a private
@@ -25,22 +24,23 @@ func LocalAddresses() []net.IP {
 	return out
 }
 
+// quiet is the width of the empty zone round a code, in modules (ISO/IEC 18004).
+const quiet = 4
+
 // Code is a QR code (ISO/IEC 18004) of a text for a terminal: two rows of
 // modules to a line of half blocks, dark on light whatever the terminal's
-// colours, inside the quiet zone of four modules.
+// colours, inside the quiet zone.
 func Code(text string) (string, error) {
-	m, err := qrcode.NewQRCodeWriter().Encode(text, gozxing.BarcodeFormat_QR_CODE, 0, 0, map[gozxing.EncodeHintType]interface{}{
-		gozxing.EncodeHintType_MARGIN: 4,
-	})
+	code, err := qr.Encode(text, qr.L)
 	if err != nil {
 		return "", fmt.Errorf("no code could be made of %q: %w", text, err)
 	}
 	var b strings.Builder
-	for y := 0; y < m.GetHeight(); y += 2 {
+	for y := -quiet; y < code.Size+quiet; y += 2 {
 		b.WriteString("\x1b[30;107m")
-		for x := range m.GetWidth() {
-			upper, lower := m.Get(x, y), y+1 < m.GetHeight() && m.Get(x, y+1)
-			switch {
+		for x := -quiet; x < code.Size+quiet; x++ {
+			// Outside of the code all is light.
+			switch upper, lower := code.Black(x, y), code.Black(x, y+1); {
 			case upper && lower:
 				b.WriteRune('█')
 			case upper:

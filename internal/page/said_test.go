@@ -21,7 +21,7 @@ import (
 
 // speaking are the folders whose texts reach a person in the page: readings,
 // warnings, refusals, questions and advice.
-var speaking = []string{"imaging", "layers", "texture", "texture/feel", "texture/moisture", "internal/jar", "internal/advice", "internal/record", "internal/desk"}
+var speaking = []string{"imaging", "imaging/bare", "layers", "texture", "texture/feel", "texture/moisture", "internal/jar", "internal/advice", "internal/record", "internal/desk"}
 
 var (
 	verb  = regexp.MustCompile(`%(?:[-+#0]*[0-9]*(?:\.[0-9]+)?[sdfgqvwxt]|%)`)

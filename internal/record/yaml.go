@@ -22,6 +22,9 @@ func Parse(file string, data []byte) (*Record, error) {
 	if len(data) > MaxBytes {
 		return nil, fmt.Errorf("%s is %d bytes long, at most %d are read: is it a jar record?", file, len(data), MaxBytes)
 	}
+	if tooDeep(data) {
+		return nil, fmt.Errorf("%s: keys lie deeper than a record goes", file)
+	}
 	tree, err := parser.ParseBytes(data, 0)
 	if err != nil {
 		return nil, syntaxError(file, err)
@@ -42,6 +45,32 @@ func Parse(file string, data []byte) (*Record, error) {
 		return nil, fmt.Errorf("%s: %w", file, err)
 	}
 	return r, nil
+}
+
+// maxNesting is more than a record needs, signs inside of texts included.
+const maxNesting = 50
+
+// tooDeep says whether brackets, or lists in lists on one line, lie deeper than
+// maxNesting: the parser takes time that grows with the square of it.
+func tooDeep(data []byte) bool {
+	depth, marks := 0, 0
+	var before byte
+	for _, c := range data {
+		switch {
+		case c == '[' || c == '{':
+			depth++
+		case c == ']' || c == '}':
+			depth = max(depth-1, 0)
+		case c == ' ' && (before == '-' || before == '?' || before == ':'):
+			marks++ // a list or a key begins
+		case c != ' ' && c != '-' && c != '?' && c != ':':
+			marks = 0
+		}
+		if before = c; depth > maxNesting || marks > maxNesting {
+			return true
+		}
+	}
+	return false
 }
 
 func syntaxError(file string, err error) error {
