@@ -36,6 +36,9 @@ func (s *summary) print() {
 	}
 	fmt.Printf("\n90 %% intervals hold the truth in %.0f %% (target 85 to 97), median width %.1f points\n", 100*float64(s.covered)/math.Max(float64(s.intervals), 1), quantile(s.widths, 0.5))
 	fmt.Printf("class named first %d of %d (target 70 %%), among 90 %% of probability %d (target 92 %%), wrong with probability 0.9 or more %d (target 0)\n", s.first, s.jars, s.ninety, s.sure)
+	if len(s.here) > 0 {
+		fmt.Printf("of the %d jars read unaided too: %.2f points, unaided %.2f (target: no more than unaided)\n", len(s.here), mean(s.here), mean(s.unaided))
+	}
 	if m := s.moves; m.kept+m.came+m.went > 0 {
 		fmt.Printf("lines not placed: moved by at most %.2f %% of the depth%s (target 0.3) of %d; %d came, %d went\n", m.farthest, m.where, m.kept, m.came, m.went)
 	}

@@ -29,7 +29,8 @@ type summary struct {
 	covered, intervals     int
 	first, ninety, sure    int // class named first, among 90 %, wrong with 90 % and more
 
-	moves moves
+	moves         moves
+	here, unaided []float64 // points, of jars read in this mode and unaided too
 }
 
 const (
@@ -67,6 +68,9 @@ func (s *summary) add(t *jartest.Truth, g got, show bool) {
 	}
 	if r.Fractions != nil {
 		s.addFractions(t, g)
+	}
+	if u := g.unaided; u != nil && u.Fractions != nil && r.Fractions != nil {
+		s.here, s.unaided = append(s.here, errorOf(t, percents(r))), append(s.unaided, errorOf(t, percents(*u)))
 	}
 }
 
@@ -136,8 +140,7 @@ func isNear(mm float64, truth *float64, depthMM float64) bool {
 
 // addFractions compares sand, silt and clay and prints the jar's line.
 func (s *summary) addFractions(t *jartest.Truth, g got) {
-	f := g.reading.Fractions
-	read := [3]float64{f.Sand.Percent, f.Silt.Percent, f.Clay.Percent}
+	f, read := g.reading.Fractions, percents(g.reading)
 	truth := soilOf(t)
 	for i, e := range []reading.Estimate{f.Sand, f.Silt, f.Clay} {
 		s.widths = append(s.widths, e.High-e.Low)
@@ -193,6 +196,11 @@ func amongNinety(c reading.Class, name string) bool {
 
 func soilOf(t *jartest.Truth) [3]float64 {
 	return [3]float64{t.Soil.SandPct, t.Soil.SiltPct, t.Soil.ClayPct}
+}
+
+// percents are the sand, silt and clay of a reading that has them.
+func percents(r reading.Reading) [3]float64 {
+	return [3]float64{r.Fractions.Sand.Percent, r.Fractions.Silt.Percent, r.Fractions.Clay.Percent}
 }
 
 // errorOf is the mean absolute error of three percentages, in points.
