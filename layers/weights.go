@@ -8,7 +8,7 @@ package layers
 // silt top in ten had no true boundary within 3 % of the water
 // depth. Fit them anew when a trait changes; never move one by hand.
 var (
-	sandWeights = [sandTraits]float64{1.33, 0.89, 0.81, 0.67, -0.48, 0.64, -1.36, 0.84, 0.21, 0.28}
+	sandWeights = [sandTraits]float64{1.25, 0.53, 0.79, 0.71, -0.46, 0.59, -1.52, 0.85, 0.34, 0.32}
 	siltWeights = [siltTraits]float64{0.98, 0.72, 1.08, 1.52}
 )
 

@@ -39,7 +39,7 @@ const (
 	// 2.0, the lid by 0.4.
 	farTints   = 3.0
 	plainTints = 4.0
-	plainSoil  = 6.5
+	plainSoil  = 4.5
 )
 
 // apart is the distance of two tints in the spreads of one thing's tint. light
@@ -243,7 +243,7 @@ const muddyUntil = 3 * time.Hour
 const (
 	mudEven        = 12.0 // the horizon of the room, mirrored in the glass, makes up to 9
 	mudStand       = 12.0
-	mudStandBeside = 25.0
+	mudStandBeside = 18.0
 )
 
 // mud is the tint of the water, nil where it is not plainly muddy. Its upper
