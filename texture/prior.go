@@ -105,7 +105,7 @@ func defaultPrior() prior {
 
 		// Guesses: stones were picked out, now and then not all; some of the clay may
 		// stay in crumbs; of 2 to 6 % organic matter some sinks. Mostly little, seldom much.
-		gravel:  logSpread{0.004, 1.7},
+		gravel:  logSpread{0.006, 1.8},
 		crumbs:  spread{-4.4, 1.3},
 		organic: logSpread{0.004, 1.3},
 	}
