@@ -36,6 +36,12 @@ func newMeasured(photo int, line lineKind, mm, sd, timeS float64) measured {
 	return m
 }
 
+// wholeError is the standard deviation of a number's error, what it shares with
+// other photos included.
+func (m *measured) wholeError() float64 {
+	return math.Hypot(m.scale, math.Hypot(m.shared[0].sd, m.shared[1].sd))
+}
+
 // enoughPhotos is how many photos of a line count in full. Of more, all together
 // count for as much: neighbours in a series err alike in light, scale and floor.
 const enoughPhotos = 6
