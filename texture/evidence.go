@@ -36,5 +36,35 @@ func newMeasured(photo int, line lineKind, mm, sd, timeS float64) measured {
 	return m
 }
 
+// wholeError is the standard deviation of a number's error, what it shares with
+// other photos included.
+func (m *measured) wholeError() float64 {
+	return math.Hypot(m.scale, math.Hypot(m.shared[0].sd, m.shared[1].sd))
+}
+
+// enoughPhotos is how many photos of a line count in full. Of more, all together
+// count for as much: neighbours in a series err alike in light, scale and floor.
+const enoughPhotos = 6
+
+// thin widens the errors of lines that very many photos show.
+func thin(data []measured) {
+	var n [siltTop + 1]int
+	for _, m := range data {
+		if m.line <= siltTop {
+			n[m.line]++
+		}
+	}
+	for i := range data {
+		m := &data[i]
+		if m.line <= siltTop && n[m.line] > enoughPhotos {
+			wider := math.Sqrt(float64(n[m.line]) / enoughPhotos)
+			m.scale *= wider
+			for c := range m.choices {
+				m.choices[c].sd *= wider
+			}
+		}
+	}
+}
+
 // earlyS and lateS are the ends of the span over which the error of deposit tops drifts.
 const earlyS, lateS = 60.0, 2 * 86400.0

@@ -151,6 +151,7 @@ func newProblem(obs []Observation, s Setup) *problem {
 		}
 	}
 	together(pr.data)
+	thin(pr.data)
 	pr.heights = make([]heights, len(obs))
 	pr.pred = make([]float64, len(pr.data))
 	pr.slope = make([]unknowns, len(pr.data))

@@ -56,8 +56,8 @@ func (k Known) believe(p *prior) {
 			p.flocShare = spread{-0.4, 1.5}
 			p.crumbs.mid -= 0.5
 		} else {
-			p.flocShare = spread{1, 1.2}
-			p.crumbs = spread{-2.2, 1.2}
+			p.flocShare = spread{1, 1.4}
+			p.crumbs = spread{-1.9, 1.3}
 		}
 	}
 	switch {

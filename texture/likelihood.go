@@ -73,7 +73,7 @@ type problem struct {
 
 // tail is the number of degrees of freedom of the error law: a Student law, so
 // that one line set wrong bends the reading only so far.
-const tail = 4.0
+const tail = 2.5
 
 // model error of each line, mm and share of the height: what a one-dimensional
 // column cannot know of a jar (curved floor, uneven surface, mixing).

@@ -1,6 +1,7 @@
 package texture
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -17,6 +18,8 @@ var curveDiameters = []float64{2, 5, 10, 20, 50, 130, 220, 500, 2000}
 
 // summarise turns weighted samples into a result.
 func (pr *problem) summarise(s []sample, obs []Observation, setup Setup) Result {
+	// sorted, so that the clouds picked from them are as even as can be
+	slices.SortStableFunc(s, func(a, b sample) int { return cmp.Compare(a.soil.Clay, b.soil.Clay) })
 	weights := make([]float64, len(s))
 	soils := make([]Fractions, len(s))
 	for i := range s {
@@ -146,7 +149,7 @@ func (pr *problem) surprises(s []sample) []Surprise {
 		for i := range s {
 			mean += s[i].weight * s[i].resid[k]
 		}
-		if sigmas := math.Abs(mean) / m.scale; sigmas > surprising {
+		if sigmas := math.Abs(mean) / m.wholeError(); sigmas > surprising {
 			out = append(out, Surprise{Photo: m.photo, Line: name, MM: m.value, ExpectedMM: m.value - mean, Sigmas: sigmas})
 		}
 	}
