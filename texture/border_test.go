@@ -70,7 +70,7 @@ func TestBordersByRays(t *testing.T) {
 		// for them the rays only tell that no border is nearer than the nearest.
 		sharp, soils := s != USDA && s != Canadian, 60
 		if sharp {
-			soils = 15
+			soils = 5
 		}
 		for range soils {
 			a, b := 100*rng.Float64(), 100*rng.Float64()
