@@ -82,7 +82,7 @@ const maxDepth = 4
 
 func writeBranch(b *bytes.Buffer, m map[string]any, indent string, depth int) error {
 	if depth > maxDepth {
-		return fmt.Errorf("keys lie deeper than a record goes")
+		return errTooDeep
 	}
 	keys := slices.SortedFunc(maps.Keys(m), func(a, c string) int {
 		ia, ic := slices.Index(order, a), slices.Index(order, c)

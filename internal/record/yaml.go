@@ -23,7 +23,7 @@ func Parse(file string, data []byte) (*Record, error) {
 		return nil, fmt.Errorf("%s is %d bytes long, at most %d are read: is it a jar record?", file, len(data), MaxBytes)
 	}
 	if tooDeep(data) {
-		return nil, fmt.Errorf("%s: keys lie deeper than a record goes", file)
+		return nil, fmt.Errorf("%s: %w", file, errTooDeep)
 	}
 	tree, err := parser.ParseBytes(data, 0)
 	if err != nil {
@@ -46,6 +46,8 @@ func Parse(file string, data []byte) (*Record, error) {
 	}
 	return r, nil
 }
+
+var errTooDeep = errors.New("keys lie deeper than a record goes")
 
 // maxNesting is more than a record needs, signs inside of texts included.
 const maxNesting = 50
