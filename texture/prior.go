@@ -88,16 +88,16 @@ func defaultPrior() prior {
 			{SubmergedUSBR.Silt, 0.12},
 			// Fresh beds of flocs hold 100 to 300 kg/m3, older ones 400 to 700; reservoir
 			// clay always under water 416 (Lara & Pemberton) or 481 (Lane & Koelzer).
-			{430, 0.3},
+			{435, 0.27},
 		},
 		// Guesses, broad: three quarters of what could hide in pores does, and mixtures
 		// pack mostly so rather than by the mass-weighted rule of the Bureau of
 		// Reclamation; most clay of tap-water jars clumps, into flocs that fall like 2 to
 		// 12 um grains.
 		fill:          spread{1, 1.2},
-		weighted:      spread{-1.7, 1.3},
-		consolidation: logSpread{0.08, 0.75},
-		flocShare:     spread{0.6, 1.3},
+		weighted:      spread{-2.2, 1.2},
+		consolidation: logSpread{0.07, 0.65},
+		flocShare:     spread{0.5, 1.4},
 		flocUM:        logSpread{5, 0.7},
 		exponent:      spread{(StokesExponent + ReviewExponent) / 2, 0.5},
 		line:          spread{0.5, 0.08},
@@ -105,9 +105,9 @@ func defaultPrior() prior {
 
 		// Guesses: stones were picked out, now and then not all; some of the clay may
 		// stay in crumbs; of 2 to 6 % organic matter some sinks. Mostly little, seldom much.
-		gravel:  logSpread{0.01, 1.6},
-		crumbs:  spread{-4.4, 1.3},
-		organic: logSpread{0.006, 1.4},
+		gravel:  logSpread{0.01, 1.5},
+		crumbs:  spread{-5, 1.2},
+		organic: logSpread{0.0045, 1.3},
 	}
 }
 
