@@ -8,7 +8,7 @@ EPOCH ?= $(shell git log -1 --format=%ct)
 MAKE_RELEASE = go run ./internal/release -version $(VERSION) -commit $(COMMIT) -epoch $(EPOCH) -nfpm $(NFPM)
 FUZZTIME ?= 1m
 
-.PHONY: release release-check licences vulnerabilities fuzz slurm
+.PHONY: release release-check licences vulnerabilities fuzz
 
 release: page
 	$(MAKE_RELEASE) -out dist

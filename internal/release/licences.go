@@ -30,8 +30,8 @@ var allowed = map[string]bool{
 	"CC0-1.0": true, "Unlicense": true, "LGPL-3.0": true,
 }
 
-// sentences are how licences are known: the first whose words all stand in a paragraph's
-// worth of text; blanks and line ends count as one blank.
+// sentences are how licences are known: all words of one stand in the text, in small
+// letters, blanks and line ends counting as one blank.
 var sentences = []struct {
 	id    string
 	words []string
