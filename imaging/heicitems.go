@@ -5,21 +5,30 @@ import "encoding/binary"
 // extent is a piece of a HEIC file that holds coded data.
 type extent struct{ from, length uint64 }
 
-// codedExtents lists where the HEVC pictures of a HEIC file lie: the picture
-// itself, or the tiles it is put together from, and previews. meta is the
-// content of the meta box (ISO/IEC 14496-12 section 8.11). What is not
-// understood is left out.
+// codedExtents lists where the HEVC picture of a HEIC file lies: the primary item
+// itself, or the tiles it is put together from. meta is the content of the meta
+// box (ISO/IEC 14496-12 section 8.11). What is not understood is left out.
 func codedExtents(meta []byte) []extent {
 	if len(meta) < 4 {
 		return nil
 	}
-	kinds := map[uint32]string{}
+	kinds, tiles := map[uint32]string{}, map[uint32][]uint32{}
+	var primary uint32
 	var out []extent
 	eachBox(meta[4:], func(kind string, body []byte) {
-		if kind == "iinf" {
+		switch kind {
+		case "iinf":
 			itemKinds(body, kinds)
+		case "pitm":
+			r := bits{data: body}
+			version := r.number(1)
+			r.number(3)
+			primary = uint32(r.number(idSize(version > 0)))
+		case "iref":
+			tileReferences(body, tiles)
 		}
 	})
+	kinds = partsOf(primary, kinds, tiles)
 	eachBox(meta[4:], func(kind string, body []byte) {
 		if kind == "iloc" {
 			out = locations(body, kinds)
@@ -41,6 +50,45 @@ func eachBox(data []byte, visit func(kind string, body []byte)) {
 		visit(string(data[4:8]), data[8:size])
 		data = data[size:]
 	}
+}
+
+// idSize is the bytes of an item's number.
+func idSize(long bool) int {
+	if long {
+		return 4
+	}
+	return 2
+}
+
+// tileReferences reads from an item reference box which items a picture is put
+// together from (references of kind dimg).
+func tileReferences(body []byte, into map[uint32][]uint32) {
+	if len(body) < 4 {
+		return
+	}
+	size := idSize(body[0] > 0)
+	eachBox(body[4:], func(kind string, b []byte) {
+		r := bits{data: b}
+		from := uint32(r.number(size))
+		for range r.number(2) {
+			if to := uint32(r.number(size)); kind == "dimg" && !r.short {
+				into[from] = append(into[from], to)
+			}
+		}
+	})
+}
+
+// partsOf keeps the kinds of an item and of the tiles it is put together from; all
+// where the item is not known. Small copies and their tiles are no part of it.
+func partsOf(item uint32, kinds map[uint32]string, tiles map[uint32][]uint32) map[uint32]string {
+	if kinds[item] == "" {
+		return kinds
+	}
+	kept := map[uint32]string{item: kinds[item]}
+	for _, t := range tiles[item] {
+		kept[t] = kinds[t]
+	}
+	return kept
 }
 
 // itemKinds reads the kinds of the items from an item information box.

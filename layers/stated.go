@@ -16,7 +16,7 @@ func (l Lines) Sound(waterMM float64) string {
 			continue
 		}
 		if !(*b.mm >= lowest && *b.mm <= waterMM) {
-			return fmt.Sprintf("the %s is stated at %g mm; it must lie between %g and %g mm", b.name, *b.mm, lowest, waterMM)
+			return fmt.Sprintf("the %s was placed at %.1f mm, but only %.1f to %.1f mm is possible here", b.name, *b.mm, lowest, waterMM)
 		}
 		lowest = *b.mm
 	}

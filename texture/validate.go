@@ -16,6 +16,9 @@ const (
 // checkRange reports a value outside lo..hi, or not a number.
 func checkRange(what string, v, lo, hi float64, unit string) error {
 	if math.IsNaN(v) || v < lo || v > hi {
+		if unit == "" {
+			return fmt.Errorf("%s is %.6g; it must lie between %.6g and %.6g", what, v, lo, hi)
+		}
 		return fmt.Errorf("%s is %.6g%s; it must lie between %.6g and %.6g%s", what, v, unit, lo, hi, unit)
 	}
 	return nil
