@@ -112,10 +112,11 @@ func (pr *problem) climb(z unknowns, steps int) (unknowns, float64) {
 // one Gauss-Newton step, about where the fixed ones lie for that (the idea of
 // implicit sampling, Chorin & Tu 2009).
 type ridge struct {
-	top    float64  // log posterior at the peak
-	axes   matrix   // columns are the directions
-	centre unknowns // the peak, along the axes
-	sd     unknowns // of the law, along the axes
+	top    float64       // log posterior at the peak
+	axes   matrix        // columns are the directions
+	turned [dim]unknowns // the same, a direction a row
+	centre unknowns      // the peak, along the axes
+	sd     unknowns      // of the law, along the axes
 	fixed  [dim]bool
 	gain   []unknowns // how the fixed directions answer to each residual
 	logSD  float64
@@ -138,6 +139,11 @@ func (pr *problem) newRidge(z unknowns, top float64) ridge {
 		r.fixed[k] = info[k] > fixedFrom
 		r.logSD += math.Log(r.sd[k])
 	}
+	for p := range dim {
+		for k := range dim {
+			r.turned[k][p] = r.axes[p][k]
+		}
+	}
 	r.centre = r.onto(&z)
 	for i := range pr.data {
 		_, w := pr.data[i].misfit(pr.base[i])
@@ -151,10 +157,8 @@ func (pr *problem) newRidge(z unknowns, top float64) ridge {
 
 // onto returns the coordinates of z along the axes.
 func (r *ridge) onto(z *unknowns) (y unknowns) {
-	for p := range dim {
-		for k := range dim {
-			y[k] += r.axes[p][k] * z[p]
-		}
+	for k := range dim {
+		y[k] = dot(&r.turned[k], z)
 	}
 	return y
 }
@@ -162,11 +166,25 @@ func (r *ridge) onto(z *unknowns) (y unknowns) {
 // along returns the unknowns at coordinates y.
 func (r *ridge) along(y *unknowns) (z unknowns) {
 	for p := range dim {
-		for k := range dim {
-			z[p] += r.axes[p][k] * y[k]
-		}
+		z[p] = dot((*unknowns)(&r.axes[p]), y)
 	}
 	return z
+}
+
+// dot is the scalar product, in four sums so that none waits for the one before.
+func dot(a, b *unknowns) float64 {
+	var s0, s1, s2, s3 float64
+	k := 0
+	for ; k+4 <= dim; k += 4 {
+		s0 += a[k] * b[k]
+		s1 += a[k+1] * b[k+1]
+		s2 += a[k+2] * b[k+2]
+		s3 += a[k+3] * b[k+3]
+	}
+	for ; k < dim; k++ {
+		s0 += a[k] * b[k]
+	}
+	return s0 + s1 + (s2 + s3)
 }
 
 // distance2 is the squared distance of z from the peak, in standard deviations.

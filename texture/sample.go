@@ -14,7 +14,7 @@ import (
 type effort struct{ starts, scouts, climbs, draws, expectedJars int }
 
 var (
-	thorough = effort{starts: 4, scouts: 200, climbs: 4, draws: 360, expectedJars: 60}
+	thorough = effort{starts: 4, scouts: 200, climbs: 4, draws: 240, expectedJars: 60}
 	quick    = effort{starts: 2, scouts: 200, climbs: 4, draws: 180, expectedJars: 20}
 )
 
