@@ -8,7 +8,7 @@ import (
 // mark is a height at which a boundary inside the deposit may lie, gathered
 // from the lines that the photos show there.
 type mark struct {
-	z, sd float64
+	z float64
 	// seen holds the line each photo shows there, nil where it shows none.
 	seen   []*line
 	weight float64 // the largest weight of them
