@@ -109,7 +109,7 @@ func inBox(o outline, k float64, box image.Rectangle) bool {
 func newView(pic *image.RGBA, rf *relief, o outline, focal float64) view {
 	k := rf.scale
 	scale := func(l sideLine) sideLine { l.X *= k; l.Y *= k; return l }
-	v := view{stand: stand{left: scale(o.left), right: scale(o.right), focal: focal, score: o.score, odds: o.odds, middle: float64(pic.Rect.Dy()) / 2}}
+	v := view{stand: stand{left: scale(o.left), right: scale(o.right), focal: focal, score: o.score, odds: o.odds, seen: o.seen, middle: float64(pic.Rect.Dy()) / 2}}
 	v.floor = findFloor(pic, v.left, v.right, arc{Y: o.foot.Y * k, Bow: o.foot.Bow * k})
 	v.horizon = eyeLevel(v.stand, float64(pic.Rect.Dy()))
 	v.converge()

@@ -20,6 +20,10 @@ type Placement struct {
 	// Odds is the logarithm of the odds that a jar stands here at all, upright
 	// and whole, by package jarnet.
 	Odds float64
+	// WaterLike is how likely package jarnet holds the water's row for, beside the
+	// row it holds likeliest, 0..1. Where photos of one jar were made to agree on
+	// wrong sides, the water is where it does not look like water.
+	WaterLike float64
 	// Boxed says that a person drew a box round the jar.
 	Boxed bool
 	// FootContrast is how much darker the foot of the glass is than what stands
@@ -205,6 +209,7 @@ func (v *view) place(ratio float64, first, alone bool) *Placement {
 			p.WaterSD = waterGuessSD
 		}
 	}
+	p.WaterLike = v.seen.waterLike(Point{v.centre(y), y})
 	f := v.floor
 	p.FootContrast = f.clear
 	if math.IsInf(f.sd, 0) || f.sd == 0 {

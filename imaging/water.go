@@ -16,6 +16,7 @@ type stand struct {
 	middle      float64 // row of the middle of the picture
 	score       float64
 	odds        float64 // log odds that a jar stands here, by package jarnet
+	seen        *regard
 }
 
 // defaultFocal35MM stands in where a photo does not tell its focal length: the

@@ -217,14 +217,38 @@ func yieldToStated(shots []*shot, rec *record.Record, name layers.Name) {
 		}
 		for _, o := range shots {
 			found := line(&o.layers)
-			if *found == nil || (*found).Stated {
+			if *found != nil && (*found).Stated {
 				continue
 			}
-			if math.Abs((*found).HeightMM-placed.HeightMM) > 3*math.Hypot((*found).SDMM, placed.SDMM) {
+			o.passOver(name, placed)
+			if *found == nil {
+				continue
+			}
+			if elsewhere((*found).HeightMM, (*found).SDMM, placed) {
 				o.gaveWay = append(o.gaveWay, fmt.Sprintf("%s: the %s found at %s is left out, since you placed it at %s in %s",
 					o.file, inWords(name), mmOrPercent((*found).HeightMM, rec), mmOrPercent(placed.HeightMM, rec), s.file))
 				*found = nil
 			}
+		}
+	}
+}
+
+// elsewhere says whether a height is not that of a placed line.
+func elsewhere(mm, sdMM float64, placed *layers.Boundary) bool {
+	return math.Abs(mm-placed.HeightMM) > 3*math.Hypot(sdMM, placed.SDMM)
+}
+
+// passOver takes the odds of a line, placed in another photo, from the candidates
+// that lie elsewhere.
+func (s *shot) passOver(name layers.Name, placed *layers.Boundary) {
+	for i := range s.layers.Candidates {
+		c := &s.layers.Candidates[i]
+		switch {
+		case !elsewhere(c.HeightMM, c.SDMM, placed):
+		case name == layers.SandTop:
+			c.SandOdds = 0
+		case name == layers.SiltTop:
+			c.SiltOdds = 0
 		}
 	}
 }
