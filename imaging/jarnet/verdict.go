@@ -93,10 +93,13 @@ func normalise(v []float64, gain float64) {
 	}
 }
 
-// SideBin is the bin, with its fraction, of a place across the patch, and RowBin
-// that of a place above the proposed floor, both in half widths.
+// SideBin is the bin, with its fraction, of a place across the patch, in half
+// widths right of the middle.
 func SideBin(u float64) float64 { return (u+USpan)/CellU - 0.5 }
-func RowBin(v float64) float64  { return PatchH - 0.5 - (v+Below)/CellV }
+
+// RowBin is the bin, with its fraction, of a height above the proposed floor, in
+// half widths.
+func RowBin(v float64) float64 { return PatchH - 0.5 - (v+Below)/CellV }
 
 // Offsets are how far right of the proposed sides the likeliest places of the
 // sides are, and how far below the proposed floor that of the floor, in half
