@@ -12,7 +12,6 @@ type floorLine struct {
 	Y, Bow float64 // its middle, and how far that hangs below its ends
 	Tilt   float64 // rows per pixel to the right
 	sd     float64 // of Y
-	clear  float64 // how dark the foot is against the deposit, CIELAB L*
 }
 
 const (
@@ -36,20 +35,17 @@ func findFloor(pic *image.RGBA, l, r sideLine, foot arc) floorLine {
 		if band < 0 {
 			break
 		}
-		fl.clear = 0
 		var us, offs []float64
 		reach := int(0.09 * half)
 		for _, c := range cols {
 			if o, rise := climb(c.v, band, reach); rise > 3 {
 				us = append(us, c.u)
 				offs = append(offs, o-float64(int(up)))
-				fl.clear += rise
 			}
 		}
 		if len(us) < 9 {
 			break
 		}
-		fl.clear /= float64(len(us))
 		fl = refitFloor(fl, us, offs, half)
 	}
 	return settleFloor(pic, l, r, fl)

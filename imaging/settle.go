@@ -14,9 +14,6 @@ type Placement struct {
 	// WaterSeen is false when the water surface of this photo was placed by
 	// the other photos of the same jar.
 	WaterSeen bool
-	// Evidence says how much the outline looks like a jar's: log odds, about
-	// -10 to -3 for jars.
-	Evidence float64
 	// Odds is the logarithm of the odds that a jar stands here at all, upright
 	// and whole, by package jarnet.
 	Odds float64
@@ -26,9 +23,6 @@ type Placement struct {
 	WaterLike float64
 	// Boxed says that a person drew a box round the jar.
 	Boxed bool
-	// FootContrast is how much darker the foot of the glass is than what stands
-	// on it, in CIELAB L*; 0 when no floor was found.
-	FootContrast float64
 	// Ratio is the height of the visible water line over the inner floor in
 	// units of the outer radius of the glass. It is the same for one jar in
 	// every photo.
@@ -201,7 +195,7 @@ const waterGuessSD = 0.06
 
 // place turns a view into a frame whose height 1 is the visible water line.
 func (v *view) place(ratio float64, first, alone bool) *Placement {
-	p := &Placement{FloorSD: 0.004, WaterSD: 0.012, Evidence: v.score, Odds: v.odds, Ratio: ratio}
+	p := &Placement{FloorSD: 0.004, WaterSD: 0.012, Odds: v.odds, Ratio: ratio}
 	y := v.rowOf(ratio)
 	if m := v.topMark(ratio, first); m != nil {
 		y, p.WaterSeen, p.WaterSD = m.Y, true, 0.004
@@ -211,7 +205,6 @@ func (v *view) place(ratio float64, first, alone bool) *Placement {
 	}
 	p.WaterLike = v.seen.waterLike(Point{v.centre(y), y})
 	f := v.floor
-	p.FootContrast = f.clear
 	if math.IsInf(f.sd, 0) || f.sd == 0 {
 		p.FloorSD = 0.02
 	} else {

@@ -81,7 +81,7 @@ func drawBar(r *rand.Rand, s *scene, u0, u1, v0, v1 float64, front bool) {
 
 // spoil changes light, colour, sharpness and noise of a scene.
 func spoil(r *rand.Rand, s *scene) {
-	w, h := s.pic.Rect.Dx(), s.pic.Rect.Dy()
+	w := s.pic.Rect.Dx()
 	if r.IntN(2) == 0 { // soils of other colours
 		tint := [3]float64{}
 		for ch := range tint {
@@ -98,7 +98,6 @@ func spoil(r *rand.Rand, s *scene) {
 		shadow(r, s)
 	}
 	spoilPicture(r, s.pic)
-	_ = h
 }
 
 // shadow darkens one side of a slanting line.
