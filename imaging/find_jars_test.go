@@ -153,6 +153,9 @@ func TestNoJar(t *testing.T) {
 
 // A box round the jar keeps the search inside it.
 func TestLookInBox(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and nothing runs side by side in it that others do not; the plain run has it")
+	}
 	jar, err := jartest.ReadTruth("../testdata/jars/open-08") // a ruler stands beside it
 	require.NoError(t, err)
 	var seen []*ours.Sighting

@@ -63,6 +63,9 @@ func looksOfJars(t *testing.T) []seen {
 // are told apart by some pair of their photos.
 func TestOneJarIsOneJarInAnyLight(t *testing.T) {
 	if testing.Short() {
+		t.Skip("long, and nothing runs side by side in it that others do not; the plain run has it")
+	}
+	if testing.Short() {
 		t.Skip("looks for the jar in every photo")
 	}
 	all := looksOfJars(t)

@@ -58,6 +58,9 @@ func untouched(t *testing.T, before, after reading.Reading) {
 // Whatever line a person places, the others stay where they were seen, whether
 // the jar is read anew or previewed.
 func TestNothingStatedMovesAnotherLine(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and nothing runs side by side in it that others do not; the plain run has it")
+	}
 	for _, name := range []string{"open-11", "open-13"} {
 		files, rec := rendered(t, name)
 		opened := openEach(t, files, rec)
@@ -134,6 +137,9 @@ func TestStatedLinesReturnAsStated(t *testing.T) {
 // A sand top stated above the soil's top that was found is a mistake unless the
 // two lie within each other's doubt; a found line above a stated top gives way.
 func TestStatedAgainstFound(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and nothing runs side by side in it that others do not; the plain run has it")
+	}
 	files, rec := rendered(t, "open-08")
 	opened := openEach(t, files, rec)
 	found, err := Combine(context.Background(), opened, rec, Options{})
@@ -169,6 +175,9 @@ func TestStatedAgainstFound(t *testing.T) {
 // What the picture does not show a person may: a jar by its four lines, a
 // deposit by its top.
 func TestStatedLinesCureRefusals(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and nothing runs side by side in it that others do not; the plain run has it")
+	}
 	truth, err := jartest.ReadTruth("../../testdata/jars/open-11")
 	require.NoError(t, err)
 	files, rec := rendered(t, "open-11")

@@ -36,6 +36,9 @@ func turnedFile(t *testing.T, f File, deg int) File {
 }
 
 func TestPhotosOnTheirSideAreTurned(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and nothing runs side by side in it that others do not; the plain run has it")
+	}
 	files, rec := rendered(t, "open-08")
 	one := files[1:2]
 	want, err := Analyse(context.Background(), []File{turnedFile(t, one[0], 0)}, rec, Options{})
