@@ -1,8 +1,9 @@
 # make build     the program, in bin/, with the browser page inside
 # make page      what the page runs: the reading program, compiled for browsers
-# make demo      read the three sample jars, annotated photos in out/
+# make demo      read the sample jars, annotated photos in out/
 # make test      everything that must stay green; installs what it needs
 # make accuracy  compare with rendered jars of known truth: JARS=folder
+# make browser   every test in the browser, the long ones too
 # make bench     speed and memory
 # make release   archives, packages, image and page for others to install, in dist/
 # make fuzz      every fuzz target: FUZZTIME=1m
@@ -24,11 +25,12 @@ PAGE := internal/page/built/mudline.wasm.gz
 
 # Packages of the page in which short functions are not written out where they are
 # called: a tenth less to load, and none of them is where readings spend their time.
-PAGE_SMALL := bytes context crypto/... encoding/... fmt html/... io/... math/big net/... os reflect regexp regexp/... strconv \
-	strings syscall/... text/... time unicode/... github.com/bep/... github.com/goccy/... golang.org/x/image/... \
+PAGE_SMALL := archive/... bytes compress/zlib context crypto/... encoding/... fmt hash/... html html/... io/... math/big net/... os path/... reflect regexp \
+	regexp/... rsc.io/... strconv \
+	strings syscall/... text/... time unicode/... github.com/bep/... github.com/goccy/... github.com/makiuchi-d/... golang.org/x/image/... \
 	golang.org/x/text/... mudline/cmd/... mudline/internal/...
 
-.PHONY: build page demo test tools format vet staticcheck pure race cross wasm opencv accuracy bench clean
+.PHONY: build page browser demo test tools format scripts vet staticcheck pure race cross wasm opencv accuracy bench clean
 
 # nodynamic: HEIC is decoded inside the program, never by a library of the machine.
 build: page
@@ -36,7 +38,7 @@ build: page
 
 page: $(PAGE)
 
-$(PAGE): $(shell find cmd/mudline-page imaging layers texture internal -name '*.go' -not -name '*_test.go') go.mod go.sum internal/report/page internal/reading/schema.json
+$(PAGE): $(shell find cmd/mudline-page imaging layers texture internal -name '*.go' -not -name '*_test.go') go.mod go.sum internal/report/page internal/reading/schema.json internal/words/catalogue
 	cp "$$(go env GOROOT)/lib/wasm/wasm_exec.js" internal/page/built/
 	GOOS=js GOARCH=wasm go build -trimpath -ldflags='-s -w' $(PAGE_SMALL:%=-gcflags=%=-l) -o internal/page/built/mudline.wasm ./cmd/mudline-page
 	gzip -9 -n -f internal/page/built/mudline.wasm
@@ -49,7 +51,7 @@ demo: build
 	@echo "Look at the annotated photos: $$(ls out/*/*.read.png | tr '\n' ' ')"
 	@echo "and at all jars with their reports: out/all/index.html. In the browser: bin/mudline page"
 
-test: tools format vet staticcheck page pure race cross release-check wasm opencv
+test: tools format scripts vet staticcheck page pure race cross release-check wasm opencv
 
 # What the browser tests need.
 tools:
@@ -57,6 +59,10 @@ tools:
 
 format:
 	@unformatted=$$(gofmt -l .); test -z "$$unformatted" || { echo "run gofmt -w on: $$unformatted"; exit 1; }
+
+# The page's JavaScript: its types, and what is likely a slip.
+scripts: tools
+	@if [ -x node_modules/.bin/eslint ] || [ -n "$$CI" ]; then npm run --silent check; else echo "the page's JavaScript is not checked: npm lacks"; fi
 
 vet:
 	go vet ./...
@@ -66,6 +72,9 @@ staticcheck:
 
 pure:
 	CGO_ENABLED=0 go test ./...
+
+browser: tools page
+	MUDLINE_LONG=1 go test ./internal/page
 
 race:
 	CGO_ENABLED=1 go test -race -short $(SIDE_BY_SIDE)

@@ -15,6 +15,7 @@ import (
 	"golang.org/x/image/webp"
 
 	"mudline/imaging/scaledjpeg"
+	"mudline/internal/words"
 )
 
 // decodeFull decodes a picture that has passed Inspect, at its full size. The
@@ -40,13 +41,13 @@ func decodeFull(data []byte, info Info) (img image.Image, err error) {
 	case "heic":
 		img, err = decodeHEIC(r)
 	default:
-		return nil, refuse(CodeUnsupported, remedyUseJPEG, "format %q is not read", info.Format)
+		return nil, refuse(CodeUnsupported, words.Say("photo.format-not-read", words.Quoted("format", info.Format)), useJPEG)
 	}
 	if err != nil {
 		return nil, decodeRefusal(info.Format, len(data), err)
 	}
 	if b := img.Bounds(); b.Dx() < 1 || b.Dy() < 1 {
-		return nil, refuse(CodeDamaged, remedyCopyAgain, "the picture decodes to nothing")
+		return nil, damaged(words.Say("photo.decodes-to-nothing"))
 	}
 	return img, nil
 }
@@ -58,15 +59,15 @@ func decodeRefusal(format string, n int, err error) *Refusal {
 		return known
 	}
 	if errors.Is(err, io.ErrUnexpectedEOF) || errors.Is(err, io.EOF) {
-		return truncated(n, "before the picture is complete")
+		return truncated(n, words.Say("photo.end-before-complete"))
 	}
 	var jpegUnsupported jpeg.UnsupportedError
 	var pngUnsupported png.UnsupportedError
 	var tiffUnsupported tiff.UnsupportedError
 	if errors.As(err, &jpegUnsupported) || errors.As(err, &pngUnsupported) || errors.As(err, &tiffUnsupported) {
-		return refuse(CodeUnsupported, remedyUseJPEG, "the %s file uses a feature that is not read: %v", strings.ToUpper(format), err)
+		return refuse(CodeUnsupported, words.Say("photo.feature-not-read", words.Name("format", strings.ToUpper(format)), words.Because("why", err)), useJPEG)
 	}
-	return refuse(CodeDamaged, remedyCopyAgain, "the %s file is damaged: %v", strings.ToUpper(format), err)
+	return damaged(words.Say("photo.damaged", words.Name("format", strings.ToUpper(format)), words.Because("why", err)))
 }
 
 // reduceImage brings a decoded picture to the size that fits side. A YCbCr

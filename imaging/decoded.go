@@ -1,6 +1,10 @@
 package imaging
 
-import "image"
+import (
+	"image"
+
+	"mudline/internal/words"
+)
 
 // OpenDecoded is Open for a picture that a front end has decoded already, as a
 // browser does: pic is upright, at origin 0,0, reduced to fit WorkingSide, and
@@ -13,7 +17,8 @@ func OpenDecoded(name string, data []byte, pic *image.RGBA, full image.Point) (*
 	}
 	w, h := Fit(full.X, full.Y, WorkingSide)
 	if full.X < 1 || full.Y < 1 || pic.Rect != image.Rect(0, 0, w, h) {
-		return nil, nameRefusal(name, refuse(CodeDamaged, remedyCopyAgain, "the picture was decoded to %d x %d pixels, not to %d x %d", pic.Rect.Dx(), pic.Rect.Dy(), w, h))
+		return nil, nameRefusal(name, damaged(words.Say("photo.decoded-otherwise",
+			words.Whole("w", pic.Rect.Dx()), words.Whole("h", pic.Rect.Dy()), words.Whole("wanted_w", w), words.Whole("wanted_h", h))))
 	}
 	return newPhoto(name, pic, full, info), nil
 }

@@ -85,3 +85,23 @@ func (f Frame) Rebased(h float64) Frame {
 func (f Frame) HeightOfRow(y float64) float64 {
 	return f.HeightAt((y - f.Floor.Y) / (f.Water.Y - f.Floor.Y))
 }
+
+// MiddleFrame is the frame whose numbers are the middle ones of some frames of one
+// picture.
+func MiddleFrame(frames []Frame) Frame {
+	middle := func(of func(Frame) float64) float64 {
+		v := make([]float64, len(frames))
+		for i, f := range frames {
+			v[i] = of(f)
+		}
+		return nth(v, len(v)/2)
+	}
+	return Frame{
+		Floor:          Point{middle(func(f Frame) float64 { return f.Floor.X }), middle(func(f Frame) float64 { return f.Floor.Y })},
+		Water:          Point{middle(func(f Frame) float64 { return f.Water.X }), middle(func(f Frame) float64 { return f.Water.Y })},
+		HalfWidthFloor: middle(func(f Frame) float64 { return f.HalfWidthFloor }),
+		HalfWidthWater: middle(func(f Frame) float64 { return f.HalfWidthWater }),
+		BowFloor:       middle(func(f Frame) float64 { return f.BowFloor }),
+		BowWater:       middle(func(f Frame) float64 { return f.BowWater }),
+	}
+}

@@ -8,6 +8,8 @@ import (
 
 	"golang.org/x/image/tiff"
 	"golang.org/x/image/webp"
+
+	"mudline/internal/words"
 )
 
 // The limits on a picture, in pixels as stored. They are checked on the head of
@@ -48,18 +50,13 @@ func (i Info) Upright() (w, h int) {
 	return i.W, i.H
 }
 
-const (
-	remedyCopyAgain = "copy the photo from the phone again, as the original file"
-	remedyUseJPEG   = "save it as JPEG, PNG, WebP, TIFF or HEIC and read that"
-)
-
 // Inspect looks at the head of an encoded picture, and at its frame of segments
 // or chunks to the end, and decodes no pixel. The error is a *Refusal: nothing
 // there, not a picture, a format that is not read, cut short, or a size outside
 // the limits.
 func Inspect(data []byte) (Info, error) {
 	if len(data) == 0 {
-		return Info{}, refuse(CodeEmpty, remedyCopyAgain, "the file is empty (0 bytes)")
+		return Info{}, refuse(CodeEmpty, words.Say("photo.empty"), copyAgain)
 	}
 	format, err := sniff(data)
 	if err != nil {
@@ -79,16 +76,14 @@ func Inspect(data []byte) (Info, error) {
 // checkSize refuses a picture outside the limits.
 func checkSize(w, h int) error {
 	short, long := min(w, h), max(w, h)
+	width, height := words.Whole("w", w), words.Whole("h", h)
 	switch {
 	case short < MinSide:
-		return refuse(CodeTooSmall, "use the photo as the camera took it, not a thumbnail or a cut-out",
-			"the picture is %d x %d pixels; both sides must be at least %d", w, h, MinSide)
+		return refuse(CodeTooSmall, words.Say("photo.too-small", width, height, words.Whole("least", MinSide)), words.Say("do.use-whole-photo"))
 	case int64(w)*int64(h) > MaxPixels:
-		return refuse(CodeTooLarge, "reduce the picture to about 12 megapixels (4000 x 3000) and read that",
-			"the picture claims %d x %d pixels; at most %d megapixels are read", w, h, MaxPixels/1_000_000)
+		return refuse(CodeTooLarge, words.Say("photo.too-large", width, height, words.Whole("most", MaxPixels/1_000_000)), words.Say("do.reduce-photo"))
 	case long > MaxAspect*short:
-		return refuse(CodeTooSmall, "use an ordinary photo of the whole jar, not a panorama or a narrow cut-out",
-			"the picture is %d x %d pixels; the long side may be at most %d times the short one", w, h, MaxAspect)
+		return refuse(CodeTooSmall, words.Say("photo.too-narrow", width, height, words.Whole("most", MaxAspect)), words.Say("do.no-panorama"))
 	}
 	return nil
 }
@@ -133,22 +128,21 @@ func sniff(data []byte) (string, error) {
 		{"FUJIFILMCCD-RAW", "camera raw"}, {"8BPS", "layered picture"},
 	} {
 		if has(0, other.magic) {
-			return "", refuse(CodeUnsupported, remedyUseJPEG, "the file is in %s format, which is not read", other.name)
+			return "", notRead(other.name)
 		}
 	}
 	for _, magic := range []string{"\xff\xd8\xff", "\x89PNG\r\n\x1a\n", "RIFF", "II*\x00", "MM\x00*"} {
 		if len(data) < len(magic) && magic[:len(data)] == string(data) {
-			return "", truncated(len(data), "inside its first bytes")
+			return "", truncated(len(data), words.Say("photo.end-in-first-bytes"))
 		}
 	}
-	return "", refuse(CodeNotImage, "give the photos themselves: JPEG, PNG, WebP, TIFF or HEIC files",
-		"the file is not a picture (it begins with %s)", firstBytes(data))
+	return "", refuse(CodeNotImage, words.Say("photo.no-picture", words.Told("start", firstBytes(data))), words.Say("do.give-photos"))
 }
 
 // sniffISO tells a HEIC picture from the other files built of ISO boxes.
 func sniffISO(data []byte) (string, error) {
 	if len(data) < 12 {
-		return "", truncated(len(data), "inside its first box")
+		return "", truncated(len(data), words.Say("photo.end-in-first-box"))
 	}
 	size := min(int(be32(data)), len(data))
 	brands := []string{string(data[8:12])}
@@ -163,28 +157,33 @@ func sniffISO(data []byte) (string, error) {
 	case seen["heic"] || seen["heix"] || seen["heim"] || seen["heis"]:
 		return "heic", nil
 	case seen["avif"] || seen["avis"]:
-		return "", refuse(CodeUnsupported, remedyUseJPEG, "the file is in AVIF format, which is not read")
+		return "", notRead("AVIF")
 	case seen["crx "]:
-		return "", refuse(CodeUnsupported, remedyUseJPEG, "the file is a camera raw file, which is not read")
+		return "", raw()
 	case seen["mif1"]:
 		return "heic", nil
 	}
-	return "", refuse(CodeUnsupported, "take a still photo, or save one frame of the film as JPEG",
-		"the file is a film or another ISO media file (brand %q), not a still picture", brands[0])
+	return "", refuse(CodeUnsupported, words.Say("photo.film", words.Quoted("brand", brands[0])), words.Say("do.still-from-film"))
 }
 
-func truncated(n int, where string) *Refusal {
-	return refuse(CodeTruncated, remedyCopyAgain, "the picture is cut short: its %d bytes end %s", n, where)
+// notRead refuses a file of another format; the kinds that are no names of their own
+// are words of the catalogue.
+func notRead(format string) *Refusal {
+	return refuse(CodeUnsupported, words.Say("photo.other-format", words.Word("format", "photo", format)), useJPEG)
 }
 
-func firstBytes(data []byte) string {
+func truncated(n int, where words.Message) *Refusal {
+	return refuse(CodeTruncated, words.Say("photo.cut-short", words.Whole("bytes", n), words.Told("where", where)), copyAgain)
+}
+
+func firstBytes(data []byte) words.Message {
 	head := data[:min(8, len(data))]
 	for _, b := range head {
 		if b < ' ' || b > '~' {
-			return fmt.Sprintf("bytes % x", head)
+			return words.Say("photo.first-bytes", words.Name("bytes", fmt.Sprintf("% x", head)))
 		}
 	}
-	return fmt.Sprintf("%q", head)
+	return words.Quote(string(head))
 }
 
 // readConfig reads a size with one of x/image's decoders.
@@ -199,13 +198,13 @@ func readConfig(data []byte, info *Info, decode func(*bytes.Reader) (image.Confi
 
 func frameWebP(data []byte, info *Info) error {
 	if len(data) < 12 {
-		return truncated(len(data), "in its header")
+		return truncated(len(data), words.Say("photo.end-in-header"))
 	}
 	if claimed := int64(le32(data[4:])) + 8; claimed > int64(len(data)) {
-		return truncated(len(data), fmt.Sprintf("before the %d its header states", claimed))
+		return truncated(len(data), words.Say("photo.end-before-stated", words.Whole("bytes", claimed)))
 	}
 	if len(data) > 20 && string(data[12:16]) == "VP8X" && data[20]&0x02 != 0 {
-		return refuse(CodeUnsupported, "use a still photo", "the file is an animation, which is not read")
+		return refuse(CodeUnsupported, words.Say("photo.animation"), words.Say("do.use-still"))
 	}
 	if err := readConfig(data, info, func(r *bytes.Reader) (image.Config, error) { return webp.DecodeConfig(r) }); err != nil {
 		return err
@@ -215,7 +214,7 @@ func frameWebP(data []byte, info *Info) error {
 
 func frameTIFF(data []byte, info *Info) error {
 	if isRawTIFF(data) {
-		return refuse(CodeUnsupported, remedyUseJPEG, "the file is a camera raw file, which is not read")
+		return raw()
 	}
 	return readConfig(data, info, func(r *bytes.Reader) (image.Config, error) { return tiff.DecodeConfig(r) })
 }

@@ -3,9 +3,10 @@ package imaging
 import (
 	"bytes"
 	"encoding/binary"
-	"fmt"
 
 	"github.com/bep/imagemeta"
+
+	"mudline/internal/words"
 )
 
 func be16(b []byte) int    { return int(binary.BigEndian.Uint16(b)) }
@@ -25,27 +26,27 @@ func frameJPEG(data []byte, info *Info) error {
 	for {
 		marker, next := nextMarker(data, at)
 		if next < 0 {
-			return truncated(len(data), "before the end-of-image mark")
+			return truncated(len(data), words.Say("photo.end-before-mark"))
 		}
 		at = next
 		switch {
 		case marker == 0xd9: // end of image
 			if info.W == 0 {
-				return refuse(CodeDamaged, remedyCopyAgain, "the JPEG file has no picture in it")
+				return damaged(words.Say("photo.jpeg-without-picture"))
 			}
 			return nil
 		case marker >= 0xd0 && marker <= 0xd8 || marker == 0x01: // no payload
 			continue
 		}
 		if at+2 > len(data) {
-			return truncated(len(data), "in a segment header")
+			return truncated(len(data), words.Say("photo.end-in-segment-header"))
 		}
 		length := be16(data[at:])
 		if length < 2 {
-			return refuse(CodeDamaged, remedyCopyAgain, "the JPEG file has a segment of impossible length %d", length)
+			return damaged(words.Say("photo.jpeg-segment", words.Whole("length", length)))
 		}
 		if at+length > len(data) {
-			return truncated(len(data), "inside a segment")
+			return truncated(len(data), words.Say("photo.end-in-segment"))
 		}
 		if err := frameHeader(marker, data[at:at+length], info); err != nil {
 			return err
@@ -54,7 +55,7 @@ func frameJPEG(data []byte, info *Info) error {
 			scans++
 		}
 		if scans > maxScans {
-			return refuse(CodeDamaged, remedyCopyAgain, "the JPEG file has more than %d scans, as no camera writes them", maxScans)
+			return damaged(words.Say("photo.jpeg-scans", words.Whole("most", maxScans)))
 		}
 		at += length
 	}
@@ -86,13 +87,13 @@ func frameHeader(marker byte, segment []byte, info *Info) error {
 		return nil
 	}
 	if marker > 0xc2 {
-		return refuse(CodeUnsupported, remedyUseJPEG, "the JPEG file uses process SOF%d, which is not read", marker-0xc0)
+		return refuse(CodeUnsupported, words.Say("photo.jpeg-process", words.Whole("process", int(marker-0xc0))), useJPEG)
 	}
 	if len(segment) < 7 {
-		return refuse(CodeDamaged, remedyCopyAgain, "the JPEG file has a broken frame header")
+		return damaged(words.Say("photo.jpeg-frame"))
 	}
 	if info.W != 0 {
-		return refuse(CodeDamaged, remedyCopyAgain, "the JPEG file has more than one frame header")
+		return damaged(words.Say("photo.jpeg-frames"))
 	}
 	info.H, info.W = be16(segment[3:]), be16(segment[5:])
 	// Refused here, before the walk through the rest of the file.
@@ -104,16 +105,16 @@ func framePNG(data []byte, info *Info) error {
 	at := 8
 	for first := true; ; first = false {
 		if at+8 > len(data) {
-			return truncated(len(data), "before the end chunk")
+			return truncated(len(data), words.Say("photo.end-before-end-chunk"))
 		}
 		length, kind := int64(be32(data[at:])), string(data[at+4:at+8])
 		if first && (kind != "IHDR" || length != 13) {
-			return refuse(CodeDamaged, remedyCopyAgain, "the PNG file does not begin with its header chunk")
+			return damaged(words.Say("photo.png-header"))
 		}
 		if first && at+16 <= len(data) {
 			w, h := be32(data[at+8:]), be32(data[at+12:])
 			if w > 1<<31-1 || h > 1<<31-1 {
-				return refuse(CodeDamaged, remedyCopyAgain, "the PNG file claims an impossible size")
+				return damaged(words.Say("photo.png-size"))
 			}
 			info.W, info.H = int(w), int(h)
 			if err := checkSize(info.W, info.H); err != nil {
@@ -121,7 +122,7 @@ func framePNG(data []byte, info *Info) error {
 			}
 		}
 		if int64(at)+12+length > int64(len(data)) {
-			return truncated(len(data), fmt.Sprintf("inside a %q chunk", kind))
+			return truncated(len(data), words.Say("photo.end-in-kind-of-chunk", words.Quoted("kind", kind)))
 		}
 		if kind == "IEND" {
 			return nil
@@ -139,22 +140,22 @@ func frameHEIC(data []byte, info *Info) error {
 	for at := int64(0); at < int64(len(data)) && !(seen["meta"] && seen["mdat"]); {
 		rest := data[at:]
 		if len(rest) < 8 {
-			return truncated(len(data), "in a box header")
+			return truncated(len(data), words.Say("photo.end-in-box-header"))
 		}
 		size := uint64(be32(rest))
 		switch {
 		case size == 0: // to the end of the file
 			size = uint64(len(rest))
 		case size == 1 && len(rest) < 16:
-			return truncated(len(data), "in a box header")
+			return truncated(len(data), words.Say("photo.end-in-box-header"))
 		case size == 1:
 			size = binary.BigEndian.Uint64(rest[8:])
 		}
 		if size < 8 {
-			return refuse(CodeDamaged, remedyCopyAgain, "the HEIC file has a box of impossible length %d", size)
+			return damaged(words.Say("photo.heic-box", words.Decimal("length", float64(size), 0)))
 		}
 		if size > uint64(len(rest)) {
-			return truncated(len(data), fmt.Sprintf("inside a %q box", rest[4:8]))
+			return truncated(len(data), words.Say("photo.end-in-kind-of-box", words.Quoted("kind", string(rest[4:8]))))
 		}
 		seen[string(rest[4:8])] = true
 		if string(rest[4:8]) == "meta" {
@@ -163,13 +164,13 @@ func frameHEIC(data []byte, info *Info) error {
 		at += int64(size)
 	}
 	if !seen["meta"] || !seen["mdat"] {
-		return truncated(len(data), "before the picture itself")
+		return truncated(len(data), words.Say("photo.end-before-picture"))
 	}
 	res, err := imagemeta.Decode(imagemeta.Options{
 		R: bytes.NewReader(data), ImageFormat: imagemeta.HEIF, Sources: imagemeta.CONFIG,
 	})
 	if err != nil || res.ImageConfig.Width == 0 {
-		return refuse(CodeDamaged, remedyCopyAgain, "the HEIC file does not state the size of its picture")
+		return damaged(words.Say("photo.heic-size"))
 	}
 	info.W, info.H = res.ImageConfig.Width, res.ImageConfig.Height
 	return wholeHEIC(data, meta)

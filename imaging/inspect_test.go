@@ -95,7 +95,7 @@ func TestInspectRefuses(t *testing.T) {
 		_, err := imaging.Inspect(c.data)
 		r := refusalOf(t, err)
 		assert.Equal(t, c.code, r.Code, c.name)
-		assert.Contains(t, r.Text, c.says, c.name)
+		assert.Contains(t, r.Text.String(), c.says, c.name)
 	}
 }
 
@@ -154,7 +154,7 @@ func TestInspectTruncated(t *testing.T) {
 			if !strings.HasSuffix(name, ".tif") {
 				assert.Equal(t, imaging.CodeTruncated, r.Code, "%s[:%d]: %s", name, n, r.Text)
 			}
-			assert.Contains(t, r.Text, name)
+			assert.Contains(t, r.Text.String(), name)
 		}
 	}
 }

@@ -57,11 +57,17 @@ type Engine interface {
 // names the file. A picture too dark or blurred to be read is opened all the
 // same: see Quality.Refuse.
 func Open(eng Engine, name string, data []byte) (*Photo, error) {
+	return OpenAt(eng, name, data, WorkingSide)
+}
+
+// OpenAt is Open with a working picture whose longer side is at most side, for less
+// work: many photos of one view need not be large.
+func OpenAt(eng Engine, name string, data []byte, side int) (*Photo, error) {
 	info, err := Inspect(data)
 	if err != nil {
 		return nil, nameRefusal(name, err)
 	}
-	stored, full, err := eng.Decode(data, info, WorkingSide)
+	stored, full, err := eng.Decode(data, info, side)
 	if err != nil {
 		return nil, nameRefusal(name, err)
 	}

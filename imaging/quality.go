@@ -1,6 +1,10 @@
 package imaging
 
-import "image"
+import (
+	"image"
+
+	"mudline/internal/words"
+)
 
 // Quality says how far a picture can be trusted.
 type Quality struct {
@@ -36,33 +40,32 @@ const (
 func (q Quality) Refuse() *Refusal {
 	switch {
 	case q.Lights < refuseLights:
-		return refuse(CodeTooDark, "take the photo again in daylight or with the room lights on",
-			"the picture is too dark: 95 %% of it is below L* %.0f (at least %d is needed)", q.Lights, refuseLights)
+		return refuse(CodeTooDark, words.Say("photo.too-dark", words.Whole("lightness", q.Lights), words.Whole("least", refuseLights)), words.Say("do.more-light"))
 	case q.Sharpness == 0:
-		return refuse(CodeOutOfFocus, "touch the jar on the phone's screen to focus on it, hold still and take the photo again",
-			"the picture shows no edge at all: it is far out of focus, or nothing is in view")
+		return refuse(CodeOutOfFocus, words.Say("photo.no-edge"), words.Say("do.focus"))
 	case q.Sharpness < refuseSharpness:
-		return refuse(CodeOutOfFocus, "touch the jar on the phone's screen to focus on it, hold still and take the photo again",
-			"the picture is far out of focus: its edges are %.0f pixels wide at the working size (at most %.0f can be read)",
-			1/q.Sharpness, 1/refuseSharpness)
+		return refuse(CodeOutOfFocus, words.Say("photo.out-of-focus", words.Whole("width", 1/q.Sharpness), words.Whole("most", 1/refuseSharpness)), words.Say("do.focus"))
 	}
 	return nil
 }
 
 // Doubt is a fault of a picture that can still be read.
-type Doubt struct{ Code, Text string }
+type Doubt struct {
+	Code string
+	Text words.Message
+}
 
 // Doubts lists what makes the picture less certain to read.
 func (q Quality) Doubts() []Doubt {
 	var d []Doubt
 	if q.Lights < doubtLights {
-		d = append(d, Doubt{"dim", "the photo is dim, which hides faint layers; more light would help"})
+		d = append(d, Doubt{"dim", words.Say("photo.dim")})
 	}
 	if q.Sharpness < doubtSharpness {
-		d = append(d, Doubt{"soft", "the photo is a little out of focus, which widens every boundary"})
+		d = append(d, Doubt{"soft", words.Say("photo.soft")})
 	}
 	if q.BlownOut > doubtBlownOut {
-		d = append(d, Doubt{"blown_out", "a large part of the photo is blown out to white; less light behind the jar would help"})
+		d = append(d, Doubt{"blown_out", words.Say("photo.blown-out")})
 	}
 	return d
 }

@@ -1,6 +1,6 @@
 package imaging
 
-import "fmt"
+import "mudline/internal/words"
 
 // Refusal says why a picture cannot be read and what the person can do about
 // it. It is the error type of Inspect, Open and Quality.Refuse.
@@ -8,9 +8,9 @@ type Refusal struct {
 	// Code is one of the Code constants of this package, for programs.
 	Code string `json:"code"`
 	// Text says what was wrong, with the value found and the range allowed.
-	Text string `json:"text"`
+	Text words.Message `json:"text"`
 	// Remedy says what to do.
-	Remedy string `json:"remedy"`
+	Remedy words.Message `json:"remedy"`
 }
 
 // The codes of a Refusal.
@@ -27,7 +27,7 @@ const (
 )
 
 // Error gives the reason; the remedy is for whoever shows it to a person.
-func (r *Refusal) Error() string { return r.Text }
+func (r *Refusal) Error() string { return r.Text.String() }
 
 // in names the file the refusal is about.
 func (r *Refusal) in(name string) *Refusal {
@@ -35,10 +35,23 @@ func (r *Refusal) in(name string) *Refusal {
 		return r
 	}
 	named := *r
-	named.Text = name + ": " + r.Text
+	named.Text = words.In(name, r.Text)
 	return &named
 }
 
-func refuse(code, remedy, format string, args ...any) *Refusal {
-	return &Refusal{Code: code, Text: fmt.Sprintf(format, args...), Remedy: remedy}
+func refuse(code string, text, remedy words.Message) *Refusal {
+	return &Refusal{Code: code, Text: text, Remedy: remedy}
+}
+
+// What to do about most files that cannot be read.
+var (
+	copyAgain = words.Say("do.copy-photo-again")
+	useJPEG   = words.Say("do.save-as-jpeg")
+)
+
+// damaged refuses a file with something wrong in it, raw a camera's raw file.
+func damaged(text words.Message) *Refusal { return refuse(CodeDamaged, text, copyAgain) }
+
+func raw() *Refusal {
+	return refuse(CodeUnsupported, words.Say("photo.raw"), useJPEG)
 }

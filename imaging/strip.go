@@ -30,8 +30,8 @@ func (s *Strip) Row(h float64) float64 {
 // StripColumns is the width of the strips the program works with.
 const StripColumns = 96
 
-// stripUSpan is how much of the jar's width the strips show.
-const stripUSpan = 0.9
+// StripSpan is how much of the jar's width the strips show, in shares of it.
+const StripSpan = 0.9
 
 // maxStripRows bounds a strip however far apart the ends of the frame are.
 const maxStripRows = 4 * WorkingSide
@@ -43,7 +43,7 @@ func NewStrip(f Frame, top, bottom float64) *Strip {
 	rows := math.Ceil(length * (top - bottom))
 	s := &Strip{
 		W: StripColumns, H: int(clamp(rows, maxStripRows)),
-		Top: top, Bottom: bottom, USpan: stripUSpan,
+		Top: top, Bottom: bottom, USpan: StripSpan,
 	}
 	s.H = max(s.H, 8)
 	s.Lab = make([]float32, 3*s.W*s.H)

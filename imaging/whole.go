@@ -1,6 +1,10 @@
 package imaging
 
-import "bytes"
+import (
+	"bytes"
+
+	"mudline/internal/words"
+)
 
 // Decoders of HEIC and WebP fill what a file lacks with green or a flat colour
 // and report no error. A copy that was broken off often has the right length and
@@ -30,7 +34,7 @@ const (
 func holds(data []byte, n int) bool { return bytes.Contains(data, make([]byte, n)) }
 
 func filledUp(format string) *Refusal {
-	return refuse(CodeDamaged, remedyCopyAgain, "the %s file is damaged: part of its picture is missing and zeros stand in its place", format)
+	return damaged(words.Say("photo.filled-up", words.Name("format", format)))
 }
 
 // wholeWebP refuses a WebP file whose chunks (RIFF) do not follow each other to
@@ -40,7 +44,7 @@ func wholeWebP(data []byte) error {
 	for at := 12; at+8 <= end; {
 		kind, length := string(data[at:at+4]), int64(le32(data[at+4:]))
 		if length > int64(end-at-8) {
-			return truncated(len(data), "inside a chunk")
+			return truncated(len(data), words.Say("photo.end-in-chunk"))
 		}
 		body := data[at+8 : at+8+int(length)]
 		switch kind {
@@ -62,7 +66,7 @@ func wholeWebP(data []byte) error {
 func wholeHEIC(data, meta []byte) error {
 	for _, e := range codedExtents(meta) {
 		if e.from > uint64(len(data)) || e.length > uint64(len(data))-e.from {
-			return truncated(len(data), "before the picture itself")
+			return truncated(len(data), words.Say("photo.end-before-picture"))
 		}
 		if holds(data[e.from:e.from+e.length], hevcZeros) {
 			return filledUp("HEIC")

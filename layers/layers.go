@@ -16,6 +16,8 @@
 // of the water (haze.go, cloudtop.go, floating.go).
 package layers
 
+import "mudline/internal/words"
+
 // Strip is the front of the jar in one photo. Row 0 is highest; Lab holds CIE
 // L*, a*, b* interleaved, W columns from the left edge of the glass (u=-USpan)
 // to the right (u=+USpan).
@@ -82,4 +84,7 @@ type Reading struct {
 }
 
 // Note is something a person should know about a reading.
-type Note struct{ Code, Text string }
+type Note struct {
+	Code string
+	Text words.Message
+}

@@ -1,8 +1,9 @@
 package layers
 
 import (
-	"fmt"
 	"math"
+
+	"mudline/internal/words"
 )
 
 // Codes of a Note.
@@ -22,36 +23,34 @@ func (p *photo) addNotes(r *Reading, last bool) { r.Notes = NotesOn(*r, p.s.Wate
 // NotesOn says in words what a person should know about one reading, in water
 // of that depth; last says that it is the latest photo's.
 func NotesOn(r Reading, waterMM float64, last bool) (notes []Note) {
-	note := func(code, format string, a ...any) {
-		notes = append(notes, Note{code, fmt.Sprintf(format, a...)})
-	}
+	note := func(code string, text words.Message) { notes = append(notes, Note{code, text}) }
 	if r.DepositTop == nil && r.SandTop == nil && r.SiltTop == nil {
-		note(NoteNothingSettled, "no deposit shows in this photo yet")
+		note(NoteNothingSettled, words.Say("layer.nothing-settled"))
 	} else if r.DepositTop != nil && r.DepositTop.SDMM > 0.012*waterMM {
-		note(NoteFaintTop, "the top of the deposit is hard to see here: %.1f mm, give or take %.1f mm", r.DepositTop.HeightMM, r.DepositTop.SDMM)
+		note(NoteFaintTop, words.Say("layer.faint-top", words.MM("h", r.DepositTop.HeightMM, 1), words.MM("sd", r.DepositTop.SDMM, 1)))
 	}
 	if r.FloatingMM > 0 {
-		note(NoteFloating, "about %.0f mm of floating matter at the surface is left out of the layers", r.FloatingMM)
+		note(NoteFloating, words.Say("layer.floating", words.MM("h", r.FloatingMM, 0)))
 	}
 	if !last {
 		return notes
 	}
 	if r.SandTop == nil {
-		note(NoteSandSilt, "sand and silt are not told apart")
+		note(NoteSandSilt, words.Say("layer.sand-silt"))
 	} else if r.SandTop.Confidence <= faintSand {
-		note(NoteSandSilt, "no line parts sand from silt; by the grain to be seen at the floor the sand ends at about %.0f mm, give or take %.0f mm", r.SandTop.HeightMM, r.SandTop.SDMM)
+		note(NoteSandSilt, words.Say("layer.sand-by-grain", words.MM("h", r.SandTop.HeightMM, 0), words.MM("sd", r.SandTop.SDMM, 0)))
 	}
 	if r.SiltTop == nil {
-		note(NoteSiltClay, "silt and clay are not told apart")
+		note(NoteSiltClay, words.Say("layer.silt-clay"))
 	}
 	if z, ok := r.rival(r.SandTop, waterMM, func(c Candidate) float64 { return c.SandOdds }); ok {
-		note(NoteSandRival, "the sand may also end at about %.0f mm, where another line lies", z)
+		note(NoteSandRival, words.Say("layer.sand-rival", words.MM("h", z, 0)))
 	}
 	if z, ok := r.rival(r.SiltTop, waterMM, func(c Candidate) float64 { return c.SiltOdds }); ok {
-		note(NoteSiltRival, "the silt may also end at about %.0f mm, where another line lies", z)
+		note(NoteSiltRival, words.Say("layer.silt-rival", words.MM("h", z, 0)))
 	}
 	if r.Cloud > 0.35 {
-		note(NoteCloudy, "the water is still cloudy: what has not settled yet is in no layer")
+		note(NoteCloudy, words.Say("layer.cloudy"))
 	}
 	return notes
 }

@@ -7,6 +7,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"pgregory.net/rapid"
+
+	"mudline/internal/words"
 )
 
 func TestMedianAgainstSorting(t *testing.T) {
@@ -65,6 +67,6 @@ func TestSettlingTimes(t *testing.T) {
 }
 
 func TestRefusalNamesThePhoto(t *testing.T) {
-	r := &Refusal{Code: RefusedOrder, Text: "what", Remedy: "do", Photo: 2}
+	r := &Refusal{Code: RefusedOrder, Text: words.Say("as-it-is", words.Name("text", "what")), Remedy: words.Say("as-it-is", words.Name("text", "do")), Photo: 2}
 	assert.EqualError(t, r, "photo 3: what; do")
 }

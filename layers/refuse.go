@@ -3,6 +3,8 @@ package layers
 import (
 	"fmt"
 	"math"
+
+	"mudline/internal/words"
 )
 
 // Refusal says why the photos cannot be read, and what to do about it.
@@ -10,7 +12,7 @@ type Refusal struct {
 	// Code is one of the Refused constants.
 	Code string
 	// Text says what was seen, Remedy what to do.
-	Text, Remedy string
+	Text, Remedy words.Message
 	// Photo is the index of the photo it is about.
 	Photo int
 }
@@ -33,22 +35,26 @@ func (r *Refusal) Error() string {
 // check refuses input that cannot be worked with.
 func check(strips []Strip) error {
 	if len(strips) == 0 {
-		return &Refusal{Code: RefusedNoPhotos, Text: "there is no photo to read", Remedy: "give at least one photo of the jar"}
+		return &Refusal{Code: RefusedNoPhotos, Text: words.Say("layer.no-photo"), Remedy: words.Say("do.give-a-photo")}
 	}
 	for i := range strips {
 		s := &strips[i]
-		if err := s.sound(); err != "" {
-			return &Refusal{RefusedStrip, err, "give the strip as it was cut from the photo", i}
+		if wrong := s.sound(); wrong != "" {
+			return &Refusal{RefusedStrip, fault(wrong), fault("give the strip as it was cut from the photo"), i}
 		}
 		if i > 0 && s.ElapsedS < strips[i-1].ElapsedS {
-			return &Refusal{RefusedOrder, fmt.Sprintf("taken %g s after the jar was set down, but the one before at %g s", s.ElapsedS, strips[i-1].ElapsedS), "give the photos in order of time and check the times", i}
+			return &Refusal{RefusedOrder, fault(fmt.Sprintf("taken %g s after the jar was set down, but the one before at %g s", s.ElapsedS, strips[i-1].ElapsedS)),
+				fault("give the photos in order of time and check the times"), i}
 		}
-		if err := s.Stated.Sound(s.WaterMM); err != "" {
-			return &Refusal{RefusedStated, err, "state heights in mm above the floor, sand below silt below the top of the deposit", i}
+		if wrong := s.Stated.Sound(s.WaterMM); !wrong.IsZero() {
+			return &Refusal{RefusedStated, wrong, words.Say("do.state-in-order"), i}
 		}
 	}
 	return nil
 }
+
+// fault says what only a fault of the program can bring about: it has no other language.
+func fault(text string) words.Message { return words.Say("as-it-is", words.Name("text", text)) }
 
 // smallest strip that can hold a boundary, in rows and columns.
 const (
@@ -116,11 +122,9 @@ func refuse(ps []*photo, c choice) error {
 		muddy = 0.3 // so soon, mud is what to expect
 	}
 	if p.cloudWithoutDeposit() > muddy {
-		return &Refusal{RefusedStillMixed, "the jar is muddy from top to bottom: nothing has settled that can be seen yet",
-			"wait until a layer shows at the bottom (sand takes about a minute, silt some hours) and photograph the jar again without moving it", last}
+		return &Refusal{RefusedStillMixed, words.Say("layer.still-mixed"), words.Say("do.wait-for-a-layer"), last}
 	}
-	return &Refusal{RefusedNoDeposit, "the water is clear and there is no deposit at the bottom of the jar",
-		"check that this is the jar with the soil in it and that its bottom is in the picture", last}
+	return &Refusal{RefusedNoDeposit, words.Say("layer.no-deposit"), words.Say("do.check-bottom"), last}
 }
 
 // Colours between which a deposit stands out plainly, in CIELAB units, and the

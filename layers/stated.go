@@ -1,26 +1,28 @@
 package layers
 
 import (
-	"fmt"
 	"math"
+
+	"mudline/internal/words"
 )
 
-// Sound says what is wrong with stated lines, "" when nothing is.
-func (l Lines) Sound(waterMM float64) string {
+// Sound says what is wrong with stated lines, nothing when nothing is.
+func (l Lines) Sound(waterMM float64) words.Message {
 	lowest := 0.0
 	for _, b := range []struct {
-		name string
+		name Name
 		mm   *float64
-	}{{"sand top", l.SandTop}, {"silt top", l.SiltTop}, {"deposit top", l.DepositTop}, {"haze top", l.HazeTop}} {
+	}{{SandTop, l.SandTop}, {SiltTop, l.SiltTop}, {DepositTop, l.DepositTop}, {HazeTop, l.HazeTop}} {
 		if b.mm == nil {
 			continue
 		}
 		if !(*b.mm >= lowest && *b.mm <= waterMM) {
-			return fmt.Sprintf("the %s was placed at %.1f mm, but only %.1f to %.1f mm is possible here", b.name, *b.mm, lowest, waterMM)
+			return words.Say("layer.placed-outside", words.Word("line", "the-line", string(b.name)), words.MM("h", *b.mm, 1),
+				words.Arg{Name: "range", Value: words.Length{MM: lowest, HighMM: waterMM, Decimals: 1}})
 		}
 		lowest = *b.mm
 	}
-	return ""
+	return words.Message{}
 }
 
 // statedLine stands in for what the picture shows when a person placed the top.

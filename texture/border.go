@@ -1,11 +1,12 @@
 package texture
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"sort"
 	"sync"
+
+	"mudline/internal/words"
 )
 
 // Border is the nearest place at which a soil's class gives way to another.
@@ -60,7 +61,7 @@ func Neighbours(class string, s System) ([]string, error) {
 	}
 	names := ClassNames(s)
 	if !slices.Contains(names, class) {
-		return nil, fmt.Errorf("class %q is none of the classes of system %v", class, s)
+		return nil, words.Say("soil.no-class", words.Quoted("class", class), words.Name("system", s.String()))
 	}
 	touching := map[string]bool{}
 	for _, p := range bordersOf(s) {

@@ -1,9 +1,10 @@
 package texture
 
 import (
-	"fmt"
 	"math"
 	"slices"
+
+	"mudline/internal/words"
 )
 
 // CauseKind names a source of doubt.
@@ -36,24 +37,15 @@ type Cause struct {
 func (c Cause) WidthIfKnown() float64 { return math.Sqrt(1 - clamp(c.Share, 0, 1)) }
 
 // Text says in plain words what knowing the cause would bring.
-func (c Cause) Text() string {
-	w := c.WidthIfKnown()
-	what := map[CauseKind]string{
-		HeightsCause: "surer lines in the photos", TimesCause: "exact times",
-		TempCause: "knowing the water's temperature", DepthCause: "knowing the water depth",
-		PackingCause: "knowing how tightly the layers are packed", FlocCause: "knowing how much of the clay clumps",
-		CurveCause: "knowing how fine the sand and silt are", DensityCause: "knowing how heavy the grains are",
-		HindranceCause: "knowing how much the grains hold each other up",
-		AmountCause:    "weighing the dry soil", StonesCause: "knowing how many stones were left in",
-		CrumbsCause: "parting all crumbs of clay with dishwasher powder and long shaking", OrganicCause: "knowing how much organic matter there is",
-	}[c.Kind]
+func (c Cause) Text() words.Message {
+	w, what := c.WidthIfKnown(), words.Word("what", "know", string(c.Kind))
 	switch {
 	case w < 0.6:
-		return what + " would about halve the doubt"
+		return words.Say("soil.halves-doubt", what)
 	case w < 0.8:
-		return what + fmt.Sprintf(" would cut the doubt by %.0f %%", 100*(1-w))
+		return words.Say("soil.cuts-doubt", what, words.Whole("percent", 100*(1-w)))
 	}
-	return what + " would help a little"
+	return words.Say("soil.helps-a-little", what)
 }
 
 var causeUnknowns = map[CauseKind][]int{

@@ -69,20 +69,22 @@ func choose(photo int, line lineKind, o Observation, straight func(float64) (flo
 
 // weighChoices is the density of the line's lying at pred, per mm, and the pull of
 // the choices on it with their information.
-func (m *measured) weighChoices(pred float64) (density, pull, info float64) {
+func (m *measured) weighChoices(pred predicted) (density, pull, info float64) {
 	for _, c := range m.choices {
 		d := c.density(pred)
+		v := c.sd*c.sd + pred.unsure*pred.unsure
 		density += d
-		info += d / (c.sd * c.sd)
-		pull += d * (c.mm - pred) / (c.sd * c.sd)
+		info += d / v
+		pull += d * (c.mm - pred.at) / v
 	}
 	density += m.nowhere
 	return density, pull / density, info / density
 }
 
-func (c choice) density(pred float64) float64 {
-	r := (c.mm - pred) / c.sd
-	return c.odds / c.sd / math.Sqrt(2*math.Pi) * math.Exp(-r*r/2)
+func (c choice) density(pred predicted) float64 {
+	sd := math.Hypot(c.sd, pred.unsure)
+	r := (c.mm - pred.at) / sd
+	return c.odds / sd / math.Sqrt(2*math.Pi) * math.Exp(-r*r/2)
 }
 
 // temper is what a photo's odds count for: photos of one jar are fooled by the

@@ -1,9 +1,10 @@
 package texture
 
 import (
-	"fmt"
 	"math"
 	"sort"
+
+	"mudline/internal/words"
 )
 
 // Fractions are percent by mass of the mineral soil below 2 mm.
@@ -46,13 +47,14 @@ func (s System) classAt(f Fractions) string {
 }
 
 func (f Fractions) validate() error {
+	parts := []words.Arg{words.Figures("sand", f.Sand, 4), words.Figures("silt", f.Silt, 4), words.Figures("clay", f.Clay, 4)}
 	for _, v := range []float64{f.Sand, f.Silt, f.Clay} {
 		if math.IsNaN(v) || v < 0 || v > 100+1e-9 {
-			return fmt.Errorf("fractions %.4g/%.4g/%.4g: each must lie in 0 to 100 percent", f.Sand, f.Silt, f.Clay)
+			return words.Say("soil.fractions-outside", parts...)
 		}
 	}
 	if s := f.Sum(); math.Abs(s-100) > 0.5 {
-		return fmt.Errorf("fractions %.4g/%.4g/%.4g add up to %.4g; they must add up to 100", f.Sand, f.Silt, f.Clay, s)
+		return words.Say("soil.fractions-sum", append(parts, words.Figures("sum", s, 4))...)
 	}
 	return nil
 }

@@ -23,7 +23,7 @@ func (pr *problem) jacobian(z *unknowns) {
 			pr.predict(&moved)
 		}
 		for i := range pr.pred {
-			pr.slope[i][k] = (pr.pred[i] - pr.base[i]) / step
+			pr.slope[i][k] = (pr.pred[i].at - pr.base[i].at) / step
 		}
 	}
 }

@@ -1,6 +1,9 @@
 package texture
 
-import "math"
+import (
+	"math"
+	"sort"
+)
 
 const (
 	cloudSoils   = 200 // equally likely soils of a result
@@ -53,11 +56,15 @@ func (pr *problem) expected(s []sample, walls Profile) []Expected {
 		times[k] = expectedFrom * math.Pow(until/expectedFrom, float64(k)/float64(steps))
 		seen[k] = make([]heights, len(chosen))
 	}
+	unbent := pr.unbend(walls)
 	for n, i := range chosen {
 		pr.prior.apply(&s[i].z, &pr.cond, &pr.jar)
 		pr.jar.Settle(until + 1)
 		pr.prior.look(&s[i].z, &pr.jar)
-		toUnit := pr.unbend(walls)
+		toUnit := unbent
+		if pr.shares {
+			toUnit = pr.unbend(walls)
+		}
 		for k, t := range times {
 			h := pr.jar.At(t)
 			seen[k][n] = heights{DepositTopMM: toUnit(h.DepositTopMM), SandTopMM: toUnit(h.SandTopMM), SiltTopMM: toUnit(h.SiltTopMM)}
@@ -86,17 +93,20 @@ func (pr *problem) unbend(walls Profile) func(mm float64) float64 {
 		return func(mm float64) float64 { return mm }
 	}
 	straight := walls.straighten(pr.statedDepthMM)
+	const steps = 400
+	step := 2 * pr.statedDepthMM / steps
+	var table [steps + 1]float64 // straight heights at even ones
+	for i := range table {
+		table[i], _ = straight(float64(i) * step)
+	}
 	return func(mm float64) float64 {
-		low, high := 0.0, 2*pr.statedDepthMM
-		for range 40 {
-			mid := (low + high) / 2
-			if z, _ := straight(mid); z < mm {
-				low = mid
-			} else {
-				high = mid
-			}
+		i := min(max(sort.SearchFloat64s(table[:], mm), 1), steps)
+		at := (float64(i) - (table[i]-mm)/(table[i]-table[i-1])) * step
+		for range 2 { // Newton's steps: the table is straight between its heights
+			z, stretch := straight(at)
+			at += (mm - z) / stretch
 		}
-		return (low + high) / 2
+		return at
 	}
 }
 

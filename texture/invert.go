@@ -27,6 +27,10 @@ type Observation struct {
 	// count for a line that is not given.
 	Candidates []Candidate
 
+	// Shades are the deposit's colours by height, lowest first. Only those of the
+	// latest photo count, since late photos show the same layers.
+	Shades []Shade
+
 	// ClearView says that a boundary between thick layers could hardly have been
 	// missed here, so that a nil SiltTop speaks for a soil without a silt layer.
 	ClearView bool
@@ -43,6 +47,8 @@ type Setup struct {
 	Walls          Profile // empty: straight walls
 	Known          Known   // of how the soil was prepared
 	Quick          bool    // fewer starts and draws: rougher, in a third of the time
+	From           *Result // of nearly the same jar, to start from: quick, and steady while a line is dragged
+	Steady         bool    // more starts: steadier, in three times the time
 }
 
 // Estimate is a value with the ends of its 90 % interval.
@@ -75,6 +81,8 @@ type Result struct {
 	Placed           []Placed   // which candidates the lines were found to be
 	Surprises        []Surprise // lines the physics could not follow, worst first
 	EffectiveDraws   float64    // of the sampling; below 30 the intervals are rough
+
+	basis *basis // for a reading that starts from this one
 }
 
 // Fractions returns the middle values of the three fractions.
@@ -110,14 +118,23 @@ func Invert(obs []Observation, s Setup) (Result, error) {
 		return Result{}, err
 	}
 	pr := newProblem(obs, s)
-	return pr.summarise(pr.posterior(), obs, s), nil
+	var draws []sample
+	if s.From != nil && s.From.basis != nil {
+		draws = pr.again(s.From.basis)
+	} else {
+		draws = pr.posterior()
+	}
+	return pr.summarise(draws, obs, s), nil
 }
 
 // newProblem puts validated input into the sampler's form.
 func newProblem(obs []Observation, s Setup) *problem {
 	pr := &problem{prior: defaultPrior(), siltLimit: s.System.SiltLimitUM(), effort: thorough}
-	if s.Quick {
+	switch {
+	case s.Quick || s.From != nil:
 		pr.effort = quick
+	case s.Steady:
+		pr.effort = steady
 	}
 	pr.cond = stated(obs, s)
 	s.Known.believe(&pr.prior)
@@ -150,10 +167,18 @@ func newProblem(obs []Observation, s Setup) *problem {
 			pr.missed = missedClear
 		}
 	}
+	pr.shading = newShading(obs, straight)
 	together(pr.data)
 	thin(pr.data)
-	pr.heights = make([]heights, len(obs))
-	pr.pred = make([]float64, len(pr.data))
+	pr.heights, pr.asked = make([]heights, len(obs)), make([][siltUnseen + 1]bool, len(obs))
+	for _, m := range pr.data {
+		asked := &pr.asked[m.photo]
+		asked[m.line] = true
+		// a silt top is at the sand's at least, and both are looked at where it is unseen
+		asked[sandTop] = asked[sandTop] || m.line == siltTop || m.line == siltUnseen
+		asked[siltTop] = asked[siltTop] || m.line == siltUnseen
+	}
+	pr.pred = make([]predicted, len(pr.data))
 	pr.slope = make([]unknowns, len(pr.data))
 	return pr
 }

@@ -44,6 +44,7 @@ type layer struct {
 // does not hold is at the nearest end of its layer.
 type heights struct {
 	DepositTopMM, SandTopMM, SiltTopMM float64
+	SandSDMM, SiltSDMM                 float64 // how far it is unsure which height an eye takes for the boundary
 	SuspendedGL                        float64 // fines at mid water, g/L
 	SuspendedShare                     float64 // of the whole soil, still in the water
 }
@@ -214,7 +215,10 @@ func (j *jar) unitWeight(sand, silt, clay, denser float64) float64 {
 
 // At returns the heights at timeS, which must not be later than the time
 // given to Settle.
-func (j *jar) At(timeS float64) heights {
+func (j *jar) At(timeS float64) heights { return j.lines(timeS, true, true) }
+
+// lines is At, without the sand's and silt's tops where they are not asked for.
+func (j *jar) lines(timeS float64, sandToo, siltToo bool) heights {
 	var out heights
 	sand, silt := divide{line: j.sandLine}, divide{line: j.clayLine}
 	top, deposit := 0.0, 0.0
@@ -224,56 +228,38 @@ func (j *jar) At(timeS float64) heights {
 		if end <= l.start {
 			continue
 		}
-		thick := l.rise * (end - l.start)
-		deposit += thick * l.weight
-		if l.squeeze > 0 {
-			denser := Consolidated(j.Consolidation, timeS-(end+l.start)/2)
-			thick *= 1 - l.squeeze*(1-1/denser)
+		deposit += l.rise * (end - l.start) * l.weight
+		thick := l.thickness(timeS, j.Consolidation)
+		if sandToo {
+			sand.add(thick, part(l.silt, l.sand), 1-l.clay)
 		}
-		sand.add(top, thick, part(l.silt, l.sand), 1-l.clay)
-		silt.add(top, thick, part(l.clay, l.silt), 1-l.sand)
+		if siltToo {
+			silt.add(thick, part(l.clay, l.silt), 1-l.sand)
+		}
 		top += thick
 	}
 	out.DepositTopMM = top
-	out.SandTopMM = sand.height(top)
-	out.SiltTopMM = math.Max(silt.height(top), out.SandTopMM)
+	out.SandTopMM, out.SandSDMM = sand.height()
+	out.SiltTopMM, out.SiltSDMM = silt.height()
+	out.SiltTopMM = math.Max(out.SiltTopMM, out.SandTopMM)
 	out.SuspendedShare = clamp(1-deposit/(j.SolidsGL*j.DepthMM), 0, 1)
 	out.SuspendedGL = j.midWater(timeS, top)
 	return out
 }
 
-// divide finds the height that best parts what is poor in a grain kind, below,
-// from what is rich in it, above: where the running sum of (line - share) is
-// greatest. For a share that only rises it is where the share passes the line.
-type divide struct {
-	line                float64
-	sum, best           float64
-	at                  float64 // of the best sum so far
-	pending             bool    // the next layer refines at
-	lastShare, lastSize float64
-}
-
-func (d *divide) add(bottom, thick, share, weight float64) {
-	if d.pending && share > d.line {
-		f := (d.line - d.lastShare) / (share - d.lastShare)
-		d.at += min(d.lastSize, thick) * (f - 0.5)
+// thickness is how thick the layer is at timeS, mm; its clay gains the given share
+// of its weight per decade of hours.
+func (l *layer) thickness(timeS, consolidation float64) float64 {
+	end := math.Min(l.end, timeS)
+	if end <= l.start {
+		return 0
 	}
-	d.pending = false
-	d.sum += (d.line - share) * weight * thick
-	if d.sum > d.best {
-		d.best, d.at = d.sum, bottom+thick
-		d.pending, d.lastShare, d.lastSize = true, share, thick
+	thick := l.rise * (end - l.start)
+	if l.squeeze > 0 {
+		denser := Consolidated(consolidation, timeS-(end+l.start)/2)
+		thick *= 1 - l.squeeze*(1-1/denser)
 	}
-}
-
-func (d *divide) height(top float64) float64 { return math.Min(math.Max(d.at, 0), top) }
-
-// part is the share of a in a+b; one where there is neither.
-func part(a, b float64) float64 {
-	if a+b <= 0 {
-		return 1
-	}
-	return a / (a + b)
+	return thick
 }
 
 // midWater is what floats half way up at timeS, g/L: the classes whose front is

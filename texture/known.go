@@ -15,14 +15,14 @@ type Known struct {
 
 func (k Known) validate() error {
 	if k.SolidsGL != 0 {
-		if err := checkRange("dry soil per litre", k.SolidsGL, MinSolidsGL, MaxSolidsGL, " g/L"); err != nil {
+		if err := checkRange(quantity("dry soil per litre"), k.SolidsGL, MinSolidsGL, MaxSolidsGL, " g/L"); err != nil {
 			return err
 		}
-		if err := checkRange("dry soil per litre's standard deviation", k.SolidsSDGL, 0, k.SolidsGL, " g/L"); err != nil {
+		if err := checkRange(quantity("dry soil per litre's standard deviation"), k.SolidsSDGL, 0, k.SolidsGL, " g/L"); err != nil {
 			return err
 		}
 	}
-	if err := checkRange("shaking", k.ShakenMin, 0, MaxShakenMin, " min"); err != nil {
+	if err := checkRange(quantity("shaking"), k.ShakenMin, 0, MaxShakenMin, " min"); err != nil {
 		return err
 	}
 	for _, p := range []struct {
@@ -31,7 +31,7 @@ func (k Known) validate() error {
 		most float64
 	}{{"stones", k.StonesPercent, 90}, {"organic matter", k.OrganicPercent, 100}} {
 		if p.v != nil {
-			if err := checkRange(p.what, *p.v, 0, p.most, " %"); err != nil {
+			if err := checkRange(quantity(p.what), *p.v, 0, p.most, " %"); err != nil {
 				return err
 			}
 		}

@@ -26,20 +26,25 @@ type measured struct {
 	together int        // photos that have choices for this line
 }
 
+// predicted is what the model says of a measured number, and the standard deviation
+// of that where a picture may show one of several heights as the line.
+type predicted struct{ at, unsure float64 }
+
 // logLikelihood is the log likelihood of the measured number where the model
 // says pred, without constants.
-func (m *measured) logLikelihood(pred float64) float64 {
+func (m *measured) logLikelihood(pred predicted) float64 {
 	if m.choices != nil {
 		density, _, _ := m.weighChoices(pred)
 		return m.temper() * math.Log(density)
 	}
-	r := (m.value - pred) / m.scale
-	return -(tail + 1) / 2 * math.Log1p(r*r/tail)
+	scale := math.Hypot(m.scale, pred.unsure)
+	r := (m.value - pred.at) / scale
+	return -(tail+1)/2*math.Log1p(r*r/tail) - math.Log(scale/m.scale)
 }
 
 // misfit is how far the measured number lies from pred, and the information it
 // gives per squared unit: that of a normal error near the model, less far from it.
-func (m *measured) misfit(pred float64) (miss, info float64) {
+func (m *measured) misfit(pred predicted) (miss, info float64) {
 	if m.choices != nil {
 		_, pull, info := m.weighChoices(pred)
 		if info < 1e-9 {
@@ -47,9 +52,9 @@ func (m *measured) misfit(pred float64) (miss, info float64) {
 		}
 		return pull / info, m.temper() * info
 	}
-	miss = m.value - pred
-	x := miss / m.scale
-	return miss, (tail + 1) / (tail + x*x) / (m.scale * m.scale)
+	miss = m.value - pred.at
+	scale2 := m.scale*m.scale + pred.unsure*pred.unsure
+	return miss, (tail + 1) / (tail + miss*miss/scale2) / scale2
 }
 
 // problem is a reading ready for the sampler.
@@ -65,9 +70,11 @@ type problem struct {
 	// statedDepthMM is the water depth as stated, 0 when it was not.
 	statedDepthMM float64
 	missed        float64 // chance that a boundary between thick layers is not seen
+	shading       *shading
 	jar           jar
 	heights       []heights
-	pred, base    []float64
+	asked         [][siltUnseen + 1]bool // the kinds of lines measured, by photo
+	pred, base    []predicted
 	slope         []unknowns // derivatives of pred
 }
 
@@ -97,7 +104,7 @@ func (pr *problem) read(z *unknowns) {
 	pr.prior.look(z, &pr.jar)
 	shift := pr.cond.timeSDS * clamp(z[uTime], -4, 4)
 	for i, t := range pr.times {
-		pr.heights[i] = pr.jar.At(math.Max(t+shift, 1))
+		pr.heights[i] = pr.jar.lines(math.Max(t+shift, 1), pr.asked[i][sandTop], pr.asked[i][siltTop])
 	}
 	factor := 1.0
 	if pr.shares {
@@ -108,18 +115,18 @@ func (pr *problem) read(z *unknowns) {
 		h := &pr.heights[m.photo]
 		switch m.line {
 		case depositTop:
-			pr.pred[i] = h.DepositTopMM * factor
+			pr.pred[i] = predicted{at: h.DepositTopMM * factor}
 		case sandTop:
-			pr.pred[i] = h.SandTopMM * factor
+			pr.pred[i] = predicted{h.SandTopMM * factor, h.SandSDMM * factor}
 		case siltTop:
-			pr.pred[i] = h.SiltTopMM * factor
+			pr.pred[i] = predicted{h.SiltTopMM * factor, h.SiltSDMM * factor}
 		case siltUnseen:
-			pr.pred[i] = pr.unseen(h)
+			pr.pred[i] = predicted{at: pr.unseen(h)}
 		case cloudiness:
-			pr.pred[i] = 1 - math.Exp(-pr.prior.extinction.at(z[uClarity])*h.SuspendedGL)
+			pr.pred[i] = predicted{at: 1 - math.Exp(-pr.prior.extinction.at(z[uClarity])*h.SuspendedGL)}
 		}
 		for _, l := range m.shared {
-			pr.pred[i] += l.sd * z[l.unknown]
+			pr.pred[i].at += l.sd * z[l.unknown]
 		}
 	}
 }

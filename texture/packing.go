@@ -56,5 +56,5 @@ func Consolidated(rate, ageS float64) float64 {
 	if ageS <= 0 {
 		return 1
 	}
-	return 1 + rate*math.Log10(1+ageS/3600)
+	return 1 + rate/math.Ln10*math.Log1p(ageS/3600)
 }

@@ -103,9 +103,10 @@ func defaultPrior() prior {
 		line:          spread{0.5, 0.08},
 		extinction:    logSpread{0.3, 1.2},
 
-		// Guesses: stones were picked out, now and then not all; some of the clay may
-		// stay in crumbs; of 2 to 6 % organic matter some sinks. Mostly little, seldom much.
-		gravel:  logSpread{0.01, 1.5},
+		// Guesses: stones were picked out, now and then not all, so that next to none is
+		// usual and 8 % not rare; some of the clay may stay in crumbs; of 2 to 6 % organic
+		// matter some sinks. Mostly little, seldom much.
+		gravel:  logSpread{0.003, 2.2},
 		crumbs:  spread{-5, 1.2},
 		organic: logSpread{0.0045, 1.3},
 	}

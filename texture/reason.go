@@ -1,8 +1,9 @@
 package texture
 
 import (
-	"fmt"
 	"math"
+
+	"mudline/internal/words"
 )
 
 // ReasonKind says why the reading differs from the ruler's.
@@ -23,14 +24,14 @@ type Reason struct {
 	Kind             ReasonKind
 	RulerPercent     float64 // of the fraction the reason is about
 	ReadingPercent   float64
-	SuspendedPercent float64 // of the soil, still in the water
-	Text             string  // one plain sentence
+	SuspendedPercent float64       // of the soil, still in the water
+	Text             words.Message // one plain sentence
 }
 
 func reason(r *Result) Reason {
 	out := Reason{Kind: NoRuler, SuspendedPercent: r.SuspendedPercent.Value}
 	if r.ByThickness == nil {
-		out.Text = "Not every layer could be seen, so a ruler would give no answer here; the reading rests on how fast the deposit grew."
+		out.Text = words.Say("soil.no-ruler")
 		return out
 	}
 	ruler, f := *r.ByThickness, r.Fractions()
@@ -39,20 +40,20 @@ func reason(r *Result) Reason {
 	switch {
 	case math.Abs(sand) < 2 && math.Abs(silt) < 2 && math.Abs(clay) < 2:
 		out.Kind = Agrees
-		out.Text = "Thickness alone gives nearly the same answer here."
+		out.Text = words.Say("soil.ruler-agrees")
 	case clay < -1:
 		out.Kind = LooseClay
-		out.Text = fmt.Sprintf("Wet clay lies loosely: its layer takes up %.0f %% of the thickness but holds about %.0f %% of the weight.", ruler.Clay, f.Clay)
+		out.Text = words.Say("soil.loose-clay", words.Whole("ruler", ruler.Clay), words.Whole("weight", f.Clay))
 	case clay > 1 && r.SuspendedPercent.Value > 0.4*clay:
 		out.Kind = ClayInWater
-		out.Text = fmt.Sprintf("About %.0f %% of the soil still clouds the water, where a ruler cannot measure it.", r.SuspendedPercent.Value)
+		out.Text = words.Say("soil.clay-in-water", words.Whole("percent", r.SuspendedPercent.Value))
 	case clay > 1:
 		out.Kind = ClayInSilt
-		out.Text = fmt.Sprintf("Some of the clay clumped and came down with the silt, so the clay layer shows %.0f %% where the soil holds about %.0f %%.", ruler.Clay, f.Clay)
+		out.Text = words.Say("soil.clay-in-silt", words.Whole("ruler", ruler.Clay), words.Whole("weight", f.Clay))
 	default:
 		out.Kind = SiltWithSand
 		out.RulerPercent, out.ReadingPercent = ruler.Sand, f.Sand
-		out.Text = fmt.Sprintf("Sand packs tightly and silt lies looser: the sand layer takes up %.0f %% of the thickness and holds about %.0f %% of the weight.", ruler.Sand, f.Sand)
+		out.Text = words.Say("soil.silt-with-sand", words.Whole("ruler", ruler.Sand), words.Whole("weight", f.Sand))
 	}
 	return out
 }

@@ -15,7 +15,9 @@ type effort struct{ starts, scouts, climbs, draws, expectedJars int }
 
 var (
 	thorough = effort{starts: 4, scouts: 200, climbs: 4, draws: 240, expectedJars: 60}
-	quick    = effort{starts: 2, scouts: 200, climbs: 4, draws: 180, expectedJars: 20}
+	// steady is for the one long reading of a film.
+	steady = effort{starts: 20, scouts: 200, climbs: 4, draws: 240, expectedJars: 60}
+	quick  = effort{starts: 2, scouts: 200, climbs: 4, draws: 180, expectedJars: 20}
 )
 
 const (
@@ -26,14 +28,30 @@ const (
 	fewDraws    = 15
 	rescues     = 2
 	rescueDraws = 200
+
+	fewInAll = 20 // effective draws of all starts below which there are as many again
 )
 
 // noise are the fixed tables of standard normal numbers all readings share, one for
-// each start, so that a line dragged by a little moves the answer by a little.
-var noise = sync.OnceValue(func() [][]unknowns { return newNoise(20) })
+// each start and as many for those that need them, so that a line dragged by a little moves
+// the answer by a little.
+var (
+	noise      = sync.OnceValue(func() [][]unknowns { return newNoise(20) })
+	noiseOnTop = sync.OnceValue(func() [][]unknowns { return noiseTables(2000, 2*(steady.starts-thorough.starts)) })
+)
 
-func newNoise(seed uint64) [][]unknowns {
-	out := make([][]unknowns, thorough.starts)
+// noiseFor are n of the tables.
+func noiseFor(n int) [][]unknowns {
+	if n <= 2*thorough.starts {
+		return noise()[:n]
+	}
+	return append(slices.Clone(noise()), noiseOnTop()...)[:n]
+}
+
+func newNoise(seed uint64) [][]unknowns { return noiseTables(seed, 2*thorough.starts) }
+
+func noiseTables(seed uint64, n int) [][]unknowns {
+	out := make([][]unknowns, n)
 	for t := range out {
 		r := rand.New(rand.NewPCG(seed+100*uint64(t), 2650))
 		for len(out[t]) < thorough.scouts+thorough.draws+thorough.climbs+rescues*rescueDraws {
@@ -91,26 +109,45 @@ type sample struct {
 	weight    float64
 	ridge     int     // it was drawn from
 	logPost   float64 // log posterior, less the log density of the draw once drawn
+	target    float64 // log posterior without colours
+	colour    float64 // log likelihood of the deposit's colours
 	soil      Fractions
 	soilAt50  Fractions // the same with silt up to 50 um
 	suspended float64   // share of the soil still in the water at the last photo
 	solidsGL  float64
 	depthMM   float64
-	resid     []float64 // of the measured numbers, in their own unit
-	pred      []float64 // what the model says of them
+	resid     []float64   // of the measured numbers, in their own unit
+	pred      []predicted // what the model says of them
 	grains    [grainKinds]float64
 }
 
 // posterior draws weighted samples, as many from each start. Starts count alike:
-// their evidence says more of how lucky their draws were than of their peaks.
+// their evidence says more of how lucky their draws were than of their peaks. Where
+// hardly any draw carries the weight there are as many starts again.
 func (pr *problem) posterior() []sample {
-	var out []sample
-	for _, e := range noise()[:pr.effort.starts] {
-		for _, s := range pr.start(e) {
-			s.weight /= float64(pr.effort.starts)
-			out = append(out, s)
-		}
+	n := pr.effort.starts
+	each := pr.starts(noiseFor(n))
+	out := gathered(each, n)
+	if pr.effort != quick && effective(out) < fewInAll {
+		out = gathered(append(each, pr.starts(noiseFor(2 * n)[n:])...), 2*n)
 	}
+	return out
+}
+
+func (pr *problem) starts(tables [][]unknowns) (out []sample) {
+	for _, e := range tables {
+		out = append(out, pr.start(e)...)
+	}
+	return out
+}
+
+// gathered makes one set of the draws of several starts.
+func gathered(each []sample, starts int) []sample {
+	out := slices.Clone(each)
+	for i := range out {
+		out[i].weight /= float64(starts)
+	}
+	recolour(out)
 	return out
 }
 
@@ -172,8 +209,12 @@ func logShare(ridges []ridge, k int, z *unknowns) float64 {
 
 // evaluate runs the model at z and keeps what the result needs.
 func (pr *problem) evaluate(z unknowns) sample {
-	s := sample{z: z, logPost: pr.logPosterior(&z)}
+	s := sample{z: z, target: pr.logPosterior(&z)}
+	s.logPost = s.target
 	j := &pr.jar
+	if pr.shading != nil {
+		s.colour = pr.shading.logLikelihood(j)
+	}
 	s.grains = j.grainShares
 	s.soilAt50 = pr.prior.earth(&z, Fractions{j.Sand, j.Silt, j.Clay})
 	for i := range s.grains {
@@ -211,14 +252,17 @@ func weigh(s []sample, ridges []ridge) {
 		sum += s[i].weight
 	}
 	limit := sum / math.Sqrt(float64(len(s)))
-	sum = 0
+	normalise(s, func(s *sample) float64 { return math.Min(s.weight, limit) })
+}
+
+// recolour weighs by the colours too, after weights were cut: they are cut for
+// draws the ridges were unlikely to make, which colours know nothing of.
+func recolour(s []sample) {
+	hi := math.Inf(-1)
 	for i := range s {
-		s[i].weight = math.Min(s[i].weight, limit)
-		sum += s[i].weight
+		hi = math.Max(hi, s[i].colour)
 	}
-	for i := range s {
-		s[i].weight /= sum
-	}
+	normalise(s, func(s *sample) float64 { return s.weight * math.Exp(s.colour-hi) })
 }
 
 // effective is the effective number of weighted samples.
@@ -242,7 +286,7 @@ func (pr *problem) ridges(scouts []unknowns) []ridge {
 	}
 	slices.SortStableFunc(starts, func(a, b start) int { return cmp.Compare(b.fit, a.fit) })
 	var out []ridge
-	for _, s := range starts[:pr.effort.climbs] {
+	for _, s := range starts[:min(pr.effort.climbs, len(starts))] {
 		z, top := pr.climb(*s.z, climbSteps)
 		known := func(r ridge) bool { return r.distance2(&z) < 4 }
 		if !slices.ContainsFunc(out, known) {

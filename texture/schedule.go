@@ -60,22 +60,22 @@ func (a SoilAdvice) Text() string {
 
 func (s PlanSetup) validate() error {
 	if s.WaterDepthMM != 0 {
-		if err := checkRange("water depth", s.WaterDepthMM, MinDepthMM, MaxDepthMM, " mm"); err != nil {
+		if err := checkRange(quantity("water depth"), s.WaterDepthMM, MinDepthMM, MaxDepthMM, " mm"); err != nil {
 			return err
 		}
 	}
 	if s.TempC != nil {
-		if err := checkRange("water temperature", *s.TempC, MinTempC, MaxTempC, " C"); err != nil {
+		if err := checkRange(quantity("water temperature"), *s.TempC, MinTempC, MaxTempC, " C"); err != nil {
 			return err
 		}
 	}
-	if err := checkRange("share of the jar that is soil", s.SoilShare, 0, 0.6, ""); err != nil {
+	if err := checkRange(quantity("share of the jar that is soil"), s.SoilShare, 0, 0.6, ""); err != nil {
 		return err
 	}
-	if err := checkRange("soil per litre", s.SolidsGL, 0, 700, " g/L"); err != nil {
+	if err := checkRange(quantity("soil per litre"), s.SolidsGL, 0, 700, " g/L"); err != nil {
 		return err
 	}
-	return checkRange("number of photos", float64(s.Photos), 0, float64(MostMoments), "")
+	return checkRange(quantity("number of photos"), float64(s.Photos), 0, float64(MostMoments), "")
 }
 
 // Plan works out when to photograph the jar, by running plausible soils in it.

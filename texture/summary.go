@@ -19,7 +19,7 @@ var curveDiameters = []float64{2, 5, 10, 20, 50, 130, 220, 500, 2000}
 // summarise turns weighted samples into a result.
 func (pr *problem) summarise(s []sample, obs []Observation, setup Setup) Result {
 	// sorted, so that the clouds picked from them are as even as can be
-	slices.SortStableFunc(s, func(a, b sample) int { return cmp.Compare(a.soil.Clay, b.soil.Clay) })
+	s = byClay(s)
 	weights := make([]float64, len(s))
 	soils := make([]Fractions, len(s))
 	for i := range s {
@@ -40,9 +40,10 @@ func (pr *problem) summarise(s []sample, obs []Observation, setup Setup) Result 
 	r.Expected = pr.expected(s, setup.Walls)
 	r.Surprises = pr.surprises(s)
 	r.Placed = pr.placed(s)
-	if !setup.Quick {
+	if !setup.Quick && setup.From == nil {
 		r.Next = pr.next(s, &r)
 	}
+	r.basis = pr.basis(s)
 	r.Causes = causes(s, pr.cond.densityPart)
 	if l, ok := latestLayers(obs, setup); ok {
 		if f, ok := ByThickness(l); ok {
@@ -54,6 +55,20 @@ func (pr *problem) summarise(s []sample, obs []Observation, setup Setup) Result 
 	r.Reason = reason(&r)
 	r.Tangent = pr.tangent(s)
 	return r
+}
+
+// byClay sorts samples, which are too large to be moved about while that is done.
+func byClay(s []sample) []sample {
+	order := make([]int, len(s))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(s[a].soil.Clay, s[b].soil.Clay) })
+	out := make([]sample, len(s))
+	for i, k := range order {
+		out[i] = s[k]
+	}
+	return out
 }
 
 // closeSum scales the three middle values to add up to 100. Medians minimise

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"mudline/internal/words"
 )
 
 // System is a set of size limits and texture classes, as a country or a map
@@ -104,7 +106,7 @@ func ParseSystem(name string) (System, error) {
 	if s, ok := otherNames[plain]; ok {
 		return s, nil
 	}
-	return USDA, fmt.Errorf("system %q is not known; use one of %s", name, strings.Join(SystemNames(), ", "))
+	return USDA, words.Say("soil.no-system", words.Quoted("given", name), words.Names("known", "", SystemNames()))
 }
 
 // Validate says why a system cannot be used, nil when it can.

@@ -3,6 +3,8 @@ package texture
 import (
 	"fmt"
 	"math"
+
+	"mudline/internal/words"
 )
 
 // Ranges of what a reading accepts.
@@ -14,22 +16,23 @@ const (
 )
 
 // checkRange reports a value outside lo..hi, or not a number.
-func checkRange(what string, v, lo, hi float64, unit string) error {
+func checkRange(what words.Message, v, lo, hi float64, unit string) error {
 	if math.IsNaN(v) || v < lo || v > hi {
-		if unit == "" {
-			return fmt.Errorf("%s is %.6g; it must lie between %.6g and %.6g", what, v, lo, hi)
-		}
-		return fmt.Errorf("%s is %.6g%s; it must lie between %.6g and %.6g%s", what, v, unit, lo, hi, unit)
+		return words.Say("soil.outside", words.Told("what", what), words.Figures("value", v, 6), words.Figures("low", lo, 6), words.Figures("high", hi, 6), words.Name("unit", unit))
 	}
 	return nil
 }
+
+// quantity is the name of what is checked; only those that a person may state are words of
+// the catalogues.
+func quantity(name string) words.Message { return words.WordOf("quantity", name) }
 
 func validate(obs []Observation, s Setup) error {
 	if err := s.validate(); err != nil {
 		return err
 	}
 	if len(obs) == 0 || len(obs) > MaxPhotos {
-		return fmt.Errorf("%d photos given; a reading takes 1 to %d", len(obs), MaxPhotos)
+		return words.Say("soil.photos", words.Whole("photos", len(obs)), words.Whole("most", MaxPhotos))
 	}
 	depth := s.WaterDepthMM
 	if depth == 0 {
@@ -62,18 +65,18 @@ func (s Setup) validate() error {
 		return err
 	}
 	if s.WaterDepthMM != 0 {
-		if err := checkRange("water depth", s.WaterDepthMM, MinDepthMM, MaxDepthMM, " mm"); err != nil {
+		if err := checkRange(quantity("water depth"), s.WaterDepthMM, MinDepthMM, MaxDepthMM, " mm"); err != nil {
 			return err
 		}
-		if err := checkRange("water depth's standard deviation", s.WaterDepthSDMM, 0, s.WaterDepthMM/2, " mm"); err != nil {
+		if err := checkRange(quantity("water depth's standard deviation"), s.WaterDepthSDMM, 0, s.WaterDepthMM/2, " mm"); err != nil {
 			return err
 		}
 	}
 	if s.TempC != nil {
-		if err := checkRange("water temperature", *s.TempC, MinTempC, MaxTempC, " C"); err != nil {
+		if err := checkRange(quantity("water temperature"), *s.TempC, MinTempC, MaxTempC, " C"); err != nil {
 			return err
 		}
-		if err := checkRange("water temperature's standard deviation", s.TempSDC, 0, 20, " C"); err != nil {
+		if err := checkRange(quantity("water temperature's standard deviation"), s.TempSDC, 0, 20, " C"); err != nil {
 			return err
 		}
 	}
@@ -84,7 +87,9 @@ func (s Setup) validate() error {
 }
 
 func (o Observation) validate(i int, depth float64) error {
-	name := func(what string) string { return fmt.Sprintf("photo %d: %s", i+1, what) }
+	name := func(what string) words.Message {
+		return words.Say("soil.of-photo", words.Whole("photo", i+1), words.Told("what", quantity(what)))
+	}
 	if err := checkRange(name("elapsed time"), o.ElapsedS, 1, MaxElapsedS, " s"); err != nil {
 		return err
 	}
@@ -102,8 +107,9 @@ func (o Observation) validate(i int, depth float64) error {
 	below, belowSD, belowName := 0.0, 0.0, "floor"
 	for _, h := range []struct {
 		line Line
+		kind lineKind
 		at   *Height
-	}{{SandTopLine, o.SandTop}, {SiltTopLine, o.SiltTop}, {DepositTopLine, o.DepositTop}} {
+	}{{SandTopLine, sandTop, o.SandTop}, {SiltTopLine, siltTop, o.SiltTop}, {DepositTopLine, depositTop, o.DepositTop}} {
 		if h.at == nil {
 			continue
 		}
@@ -113,7 +119,7 @@ func (o Observation) validate(i int, depth float64) error {
 		if err := checkRange(name(string(h.line)+"'s standard deviation"), h.at.SDMM, 0, depth, " mm"); err != nil {
 			return err
 		}
-		if below-h.at.MM > outOfOrder*math.Hypot(h.at.SDMM, belowSD) {
+		if below-h.at.MM > outOfOrder*math.Hypot(math.Hypot(h.at.SDMM, belowSD), modelError[h.kind].mm) {
 			return fmt.Errorf("photo %d: %s at %.6g mm lies below the %s at %.6g mm; layers must follow sand, silt, clay upwards",
 				i+1, h.line, h.at.MM, belowName, below)
 		}
@@ -127,7 +133,7 @@ func (o Observation) validate(i int, depth float64) error {
 	return nil
 }
 
-func (o Observation) validateCandidate(c Candidate, name func(string) string, depth float64) error {
+func (o Observation) validateCandidate(c Candidate, name func(string) words.Message, depth float64) error {
 	if err := checkRange(name("candidate's height"), c.MM, 0, depth, " mm"); err != nil {
 		return err
 	}
@@ -140,6 +146,6 @@ func (o Observation) validateCandidate(c Candidate, name func(string) string, de
 	return checkRange(name("candidate's odds of the silt's top"), c.SiltOdds, 0, 1, "")
 }
 
-// outOfOrder is by how many standard deviations a line may lie below the one
-// under it: thin layers are read so now and then.
+// outOfOrder is by how many standard deviations, what a jar is uneven by among them, a
+// line may lie below the one under it: thin layers are read so now and then.
 const outOfOrder = 4.0

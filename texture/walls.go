@@ -15,10 +15,10 @@ type Profile []Section
 
 func (p Profile) validate(depthMM float64) error {
 	for i, s := range p {
-		if err := checkRange(fmt.Sprintf("jar section %d's height", i+1), s.HeightMM, 0, MaxDepthMM, " mm"); err != nil {
+		if err := checkRange(quantity(fmt.Sprintf("jar section %d's height", i+1)), s.HeightMM, 0, MaxDepthMM, " mm"); err != nil {
 			return err
 		}
-		if err := checkRange(fmt.Sprintf("jar section %d's area", i+1), s.Area, 1e-9, 1e9, ""); err != nil {
+		if err := checkRange(quantity(fmt.Sprintf("jar section %d's area", i+1)), s.Area, 1e-9, 1e9, ""); err != nil {
 			return err
 		}
 		if i > 0 && s.HeightMM <= p[i-1].HeightMM {

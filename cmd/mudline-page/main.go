@@ -22,7 +22,7 @@ type call func(args []js.Value) (any, error)
 func main() {
 	d := desk.New(imaging.PureGo{})
 	for name, f := range calls(d) {
-		js.Global().Get("mudline").Set(name, js.FuncOf(func(_ js.Value, args []js.Value) any { return answer(f, args) }))
+		js.Global().Get("mudline").Set(name, js.FuncOf(func(_ js.Value, args []js.Value) any { return answer(d, f, args) }))
 	}
 	js.Global().Get("mudline").Call("ready")
 	select {}
@@ -30,7 +30,7 @@ func main() {
 
 // answer runs a call and gives {value} or {refused} or {error}: a fault in one
 // call must not end the program, since the jar would be lost with it.
-func answer(f call, args []js.Value) (out any) {
+func answer(d *desk.Desk, f call, args []js.Value) (out any) {
 	defer func() {
 		if p := recover(); p != nil {
 			out = map[string]any{"error": fmt.Sprint("a fault of the program: ", p)}
@@ -43,7 +43,7 @@ func answer(f call, args []js.Value) (out any) {
 		return map[string]any{"refused": string(text)}
 	}
 	if err != nil {
-		return map[string]any{"error": err.Error()}
+		return map[string]any{"error": d.Say(err)}
 	}
 	if b, ok := v.([]byte); ok {
 		return map[string]any{"bytes": toJS(b)}
@@ -103,7 +103,6 @@ func calls(d *desk.Desk) map[string]call {
 			return p.Summary()
 		},
 		"unpacked": func(a []js.Value) (any, error) { return d.TakeUnpacked(a[0].String()) },
-		"report":   func([]js.Value) (any, error) { return d.Report() },
 	}
 }
 

@@ -23,7 +23,6 @@ import (
 // batchOptions are the options of the batch command.
 type batchOptions struct {
 	out, memory, shard string
-	language           string
 	jobs               int
 	dryRun             bool
 	recheck, prune     bool
@@ -62,7 +61,7 @@ given, 1 a fault of the program or an interruption.`,
   mudline batch plots/ --out read-$K/ --shard $K/8`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 1 {
-				return badInput("mudline batch FOLDER", "one folder of jars is needed, %d are named", len(args))
+				return badInput(words.Say("command.do-mudline-batch-folder"), words.Say("command.folder-jars-needed-named", words.Whole("n", len(args))))
 			}
 			return nil
 		},
@@ -74,75 +73,74 @@ given, 1 a fault of the program or an interruption.`,
 	f.IntVar(&o.jobs, "jobs", runtime.GOMAXPROCS(0), "read this `many` jars at a time")
 	f.StringVar(&o.memory, "memory", "2G", "keep to this much memory, as in 512M or 2G (`size`, 256M or more)")
 	f.StringVar(&o.shard, "shard", "1/1", "read the K-th of N `parts` only, as in 2/8")
-	addLanguage(f, &o.language)
 	f.BoolVar(&o.recheck, "recheck", false, "compare the content of every photo with what was read, even where it looks untouched")
 	f.BoolVar(&o.prune, "prune", false, "when all is read, remove the results of jars that are no longer in DIR; other files in their folders stay")
 	return cmd
 }
 
 func (a app) batch(cmd *cobra.Command, dir string, o batchOptions) error {
-	opt, err := a.options(dir, o)
+	l := spoken(cmd).In(words.Setting{Surface: words.Batch})
+	opt, err := a.options(dir, o, spoken(cmd))
 	if err != nil {
+		return err
+	}
+	if err := mayReplace(cmd, inFolder(opt.Out, "index.html", "results.csv")...); err != nil {
 		return err
 	}
 	plan, err := batch.Find(dir, opt.Engine, opt.Out)
 	var common *batch.RecordError
 	if errors.As(err, &common) {
-		return &inputError{err, "correct it: it holds for all jars of the folder"}
+		return &inputError{err, words.Say("command.do-correct-holds-all-jars")}
 	}
 	if err != nil {
-		return &inputError{err, "name a folder that holds jars"}
+		return &inputError{err, words.Say("command.do-name-folder-holds-jars")}
 	}
 	if o.dryRun {
-		return showPlan(cmd.OutOrStdout(), plan, opt)
+		return showPlan(cmd.OutOrStdout(), plan, opt, l)
 	}
 	for _, n := range plan.Notes {
-		fmt.Fprintf(cmd.ErrOrStderr(), "note: %s\n", n)
+		fmt.Fprintln(cmd.ErrOrStderr(), l.Text("command.note", words.Told("text", n)))
 	}
 	if len(plan.Jars) == 0 {
 		return noJars(dir, plan)
 	}
 	// A worker more would not be a jar more: each jar keeps to one processor.
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(min(opt.Jobs, runtime.GOMAXPROCS(0))))
-	bar := newProgress(cmd.ErrOrStderr())
+	bar := newProgress(cmd.ErrOrStderr(), spoken(cmd))
 	opt.Progress = bar.step
 	sum, err := batch.Run(cmd.Context(), plan, opt)
 	bar.finish()
 	if err != nil {
 		return batchError(cmd.Context(), err, sum, opt.Out)
 	}
-	return summed(cmd.OutOrStdout(), sum, plan, opt)
+	return summed(cmd.OutOrStdout(), sum, plan, opt, l)
 }
 
 // options checks the options.
-func (a app) options(dir string, o batchOptions) (opt batch.Options, err error) {
+func (a app) options(dir string, o batchOptions, language *words.Language) (opt batch.Options, err error) {
 	if o.jobs < 1 {
-		return opt, badInput("--jobs 2 reads two jars at a time", "--jobs: %d is no number of jars", o.jobs)
+		return opt, badInput(words.Say("command.do-jobs-2-reads-two"), words.Say("command.no-jobs", words.Whole("jobs", o.jobs)))
 	}
 	memory, err := parseBytes(o.memory)
 	if err != nil {
-		return opt, &inputError{fmt.Errorf("--memory: %w", err), ""}
+		return opt, &inputError{words.Say("command.of-option", words.Name("option", "--memory"), words.Because("why", err)), words.Message{}}
 	}
 	shard, err := batch.ParseShard(o.shard)
 	if err != nil {
-		return opt, &inputError{fmt.Errorf("--shard: %w", err), ""}
-	}
-	language, err := languageOf(o.language)
-	if err != nil {
-		return opt, err
+		return opt, &inputError{words.Say("command.of-option", words.Name("option", "--shard"), words.Because("why", err)), words.Message{}}
 	}
 	if o.prune && shard.N > 1 {
-		return opt, badInput("merge the parts, then run mudline batch without --shard", "--prune looks at all jars, --shard %s at a part of them", shard)
+		return opt, badInput(words.Say("command.do-merge-parts-then-run"), words.Say("command.prune-looks-at-all", words.Name("shard", shard.String())))
 	}
 	if o.out == "" {
 		abs, err := filepath.Abs(dir)
 		if err != nil {
-			return opt, badInput("", "%s: %w", dir, err)
+			return opt, badInput(words.Message{}, words.Say("of-file", words.Name("file", dir), words.Because("text", err)))
 		}
 		o.out = abs + "-read"
 	}
 	eng := engine.Default()
-	return batch.Options{Out: o.out, Engine: eng, Stamp: stamp(eng.Name()) + inLanguage(language), Jobs: o.jobs, Memory: memory, Shard: shard, Recheck: o.recheck, Prune: o.prune,
+	return batch.Options{Out: o.out, Engine: eng, Stamp: stamp(eng.Name()) + inLanguage(language), Jobs: o.jobs, Memory: memory, Shard: shard, Recheck: o.recheck, Prune: o.prune, Language: language,
 		Analyse: a.analyse, Render: renderIn(language)}, nil
 }
 
@@ -173,44 +171,43 @@ func parseBytes(s string) (int64, error) {
 	}
 	v, err := strconv.ParseFloat(strings.TrimSpace(text), 64)
 	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-		return 0, fmt.Errorf("%q is not a size: write for example 512M or 2G", s)
+		return 0, words.Say("command.no-size", words.Name("given", s))
 	}
 	if v *= unit; v < batch.MinMemory || v > 1<<50 {
-		return 0, fmt.Errorf("%q: at least %dM are needed, for one jar of ordinary photos", s, batch.MinMemory>>20)
+		return 0, words.Say("command.at-least-m-needed", words.Name("given", s), words.Whole("minmemory", batch.MinMemory>>20))
 	}
 	return int64(v), nil
 }
 
 func noJars(dir string, plan *batch.Plan) error {
-	no := &reading.Refusal{Code: reading.NoPhotos, Text: dir + " holds no photos of jars",
-		Remedy: "put the photos of each jar into a folder of its own in there (" + strings.Join(files.Extensions, ", ") + ")"}
 	if n := len(plan.Left); n > 0 {
-		no.Text = fmt.Sprintf("none of the %d photos in %s could be sorted into a jar: %s", n, dir, plan.Left[0].Text)
-		no.Remedy = plan.Left[0].Remedy
+		left := plan.Left[0]
+		return reading.Refuse(reading.NoPhotos, words.Say("command.none-sorted", words.Whole("n", n), words.Name("folder", dir), words.Told("why", left.Said)), left.Todo)
 	}
-	return no
+	return reading.Refuse(reading.NoPhotos, words.Say("command.no-photos-of-jars", words.Name("folder", dir)),
+		words.Say("command.do-folder-each", words.Names("forms", "", files.Extensions)))
 }
 
 // batchError says what stopped a batch and what is kept.
 func batchError(ctx context.Context, err error, sum batch.Summary, out string) error {
-	kept := fmt.Sprintf("%d of %d jars are finished and kept in %s", sum.Jars-sum.Left, sum.Jars, out)
+	kept := words.Say("command.kept", words.Whole("done", sum.Jars-sum.Left), words.Whole("all", sum.Jars), words.Name("folder", out))
 	var write *batch.WriteError
 	switch {
 	case ctx.Err() != nil:
-		return fmt.Errorf("stopped: %s; run the same command again to go on", kept)
+		return words.Say("command.stopped-run-same-command", words.Told("kept", kept))
 	case errors.As(err, &write) && sum.Jars > sum.Left:
-		return badInput(outHint(err)+"; then run the same command again to go on", "%w; %s", err, kept)
+		return badInput(words.Then(outHint(err), words.Say("command.do-run-again")), words.Say("command.error-and-kept", words.Because("why", err), words.Told("kept", kept)))
 	}
 	return &inputError{err, outHint(err)}
 }
 
 // outHint says what to do where results cannot be written.
-func outHint(err error) string {
+func outHint(err error) words.Message {
 	switch {
 	case errors.Is(err, batch.ErrBusy):
-		return "wait until it ends, or choose another folder with --out"
+		return words.Say("command.do-wait-until-ends")
 	case errors.Is(err, syscall.ENOSPC):
-		return "make room, or choose another folder with --out"
+		return words.Say("command.do-make-room")
 	}
-	return "choose another folder with --out, or see that this one can be written into"
+	return words.Say("command.do-other-folder-or-writable")
 }

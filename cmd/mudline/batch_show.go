@@ -4,38 +4,37 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
-	"strings"
 
 	"mudline/internal/batch"
 	"mudline/internal/reading"
 	"mudline/internal/record"
+	"mudline/internal/words"
 )
 
 // summed says what came out. Its error is the exit status.
-func summed(w io.Writer, sum batch.Summary, plan *batch.Plan, opt batch.Options) error {
-	fmt.Fprintf(w, "%s: %d read, %d refused", count(sum.Jars, "jar"), sum.Read, sum.Refused)
-	if sum.Faults > 0 {
-		fmt.Fprintf(w, ", %d failed", sum.Faults)
+func summed(w io.Writer, sum batch.Summary, plan *batch.Plan, opt batch.Options, l *words.Language) error {
+	text := l.Text("command.read-refused", words.Told("jars", countJars(sum.Jars)), words.Whole("read", sum.Read), words.Whole("refused", sum.Refused))
+	for _, more := range []struct {
+		key string
+		n   int
+	}{{"command.and-failed", sum.Faults}, {"command.and-doubtful", sum.Doubtful}, {"command.and-kept", sum.Kept}} {
+		if more.n > 0 {
+			text += l.Text(more.key, words.Whole("n", more.n))
+		}
 	}
-	if sum.Doubtful > 0 {
-		fmt.Fprintf(w, "; %d of those read want a second look", sum.Doubtful)
-	}
-	if sum.Kept > 0 {
-		fmt.Fprintf(w, " (%d had been read before)", sum.Kept)
-	}
-	fmt.Fprintln(w)
+	fmt.Fprintln(w, text)
 	for _, r := range sum.Rows {
-		fmt.Fprintf(w, "  %s: %s\n    what to do: %s\n", r.Called(), r.Refused.Text, r.Refused.Remedy)
+		fmt.Fprintf(w, "  %s: %s\n    %s\n", r.Called(), l.Say(r.Refused.Message()), l.Text("command.what-to-do", words.Told("text", r.Refused.Help())))
 	}
-	showLeft(w, plan.Left)
-	showGone(w, sum.Gone, opt.Out)
+	showLeft(w, plan.Left, l)
+	showGone(w, sum.Gone, opt.Out, l)
 	if sum.Pruned > 0 {
-		fmt.Fprintf(w, "removed the results of %s whose photos are no longer in the folder\n", count(sum.Pruned, "jar"))
+		fmt.Fprintln(w, l.Text("command.pruned", words.Told("jars", countJars(sum.Pruned))))
 	}
 	if opt.Shard.N > 1 {
-		fmt.Fprintf(w, "part %s is in %s; mudline merge joins the parts\n", opt.Shard, opt.Out)
+		fmt.Fprintln(w, l.Text("command.part-in", words.Name("part", opt.Shard.String()), words.Name("folder", opt.Out)))
 	} else {
-		fmt.Fprintf(w, "look at %s\n", filepath.Join(opt.Out, "index.html"))
+		fmt.Fprintln(w, l.Text("command.look-at", words.Name("file", filepath.Join(opt.Out, "index.html"))))
 	}
 	return ended(sum, len(plan.Left))
 }
@@ -44,26 +43,21 @@ func summed(w io.Writer, sum batch.Summary, plan *batch.Plan, opt batch.Options)
 func ended(sum batch.Summary, left int) error {
 	switch {
 	case sum.Faults > 0:
-		return fmt.Errorf("the program failed on %s; the others are not touched by it", count(sum.Faults, "jar"))
+		return words.Say("command.program-failed", words.Told("jars", countJars(sum.Faults)))
 	case sum.Refused > 0:
-		return &reading.Refusal{Code: "some_refused", Text: fmt.Sprintf("%d of %s could not be read", sum.Refused, count(sum.Jars, "jar")),
-			Remedy: "see above; put it right and run the same command again, which reads only what changed"}
+		return reading.Refuse("some_refused", words.Say("command.some-refused", words.Whole("some", sum.Refused), words.Told("jars", countJars(sum.Jars))),
+			words.Say("command.do-put-right"))
 	case left > 0:
-		return &reading.Refusal{Code: "not_sorted", Text: count(left, "photo") + " could not be sorted into a jar",
-			Remedy: "see above; then run the same command again"}
+		return reading.Refuse("not_sorted", words.Say("command.photos-not-sorted", words.Told("photos", countPhotos(left))), words.Say("command.do-see-above"))
 	}
 	return nil
 }
 
-func count(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
-}
+func countJars(n int) words.Message   { return words.Say("command.n-jars", words.Whole("n", n)) }
+func countPhotos(n int) words.Message { return words.Say("report.n-photos", words.Whole("n", n)) }
 
 // showPlan prints which photos are of which jar.
-func showPlan(w io.Writer, plan *batch.Plan, opt batch.Options) error {
+func showPlan(w io.Writer, plan *batch.Plan, opt batch.Options, l *words.Language) error {
 	photos, jars := 0, 0
 	var troubled []string
 	for _, j := range opt.Shard.Of(plan.Jars) {
@@ -71,12 +65,12 @@ func showPlan(w io.Writer, plan *batch.Plan, opt batch.Options) error {
 		o := plan.Outline(j)
 		fmt.Fprintf(w, "%s (%s)\n", j.Called(), j.Why)
 		for _, p := range o.Photos {
-			time := "time not known"
+			time := l.Text("command.time-not-known")
 			switch {
 			case p.From != "":
-				time = p.Elapsed + ", " + timeFrom[p.From]
+				time = p.Elapsed + ", " + l.Text(timeFrom[p.From])
 			case p.Taken != "":
-				time = "taken " + p.Taken + ", time since shaking not known"
+				time = l.Text("command.taken", words.Name("when", p.Taken))
 			}
 			fmt.Fprintf(w, "    %s: %s\n", p.File, time)
 		}
@@ -84,49 +78,49 @@ func showPlan(w io.Writer, plan *batch.Plan, opt batch.Options) error {
 			fmt.Fprintf(w, "    %s\n", r)
 		}
 		for _, no := range o.Problems {
-			fmt.Fprintf(w, "  ! %s\n    what to do: %s\n", no.Text, no.Remedy)
+			fmt.Fprintf(w, "  ! %s\n    %s\n", l.Say(no.Message()), l.Text("command.what-to-do", words.Told("text", no.Help())))
 		}
 		if len(o.Problems) > 0 {
 			troubled = append(troubled, j.Called())
 		}
 		photos += len(j.Photos)
 	}
-	showLeft(w, plan.Left)
+	showLeft(w, plan.Left, l)
 	for _, n := range plan.Notes {
-		fmt.Fprintf(w, "note: %s\n", n)
+		fmt.Fprintln(w, l.Text("command.note", words.Told("text", n)))
 	}
-	showGone(w, plan.Gone(opt.Out), opt.Out)
-	fmt.Fprintf(w, "%s, %s; %d likely to be refused (marked !), %d not sorted\n", count(jars, "jar"), count(photos, "photo"), len(troubled), len(plan.Left))
+	showGone(w, plan.Gone(opt.Out), opt.Out, l)
+	fmt.Fprintln(w, l.Text("command.planned", words.Told("jars", countJars(jars)), words.Told("photos", countPhotos(photos)), words.Whole("refused", len(troubled)), words.Whole("left", len(plan.Left))))
 	if len(troubled) > 0 {
-		fmt.Fprintf(w, "likely to be refused: %s\n", strings.Join(troubled, ", "))
+		fmt.Fprintln(w, l.Text("command.likely-refused", words.Names("list", "", troubled)))
 	}
-	_, err := fmt.Fprintln(w, "nothing was read: leave out --dry-run to read")
+	_, err := fmt.Fprintln(w, l.Text("command.nothing-read"))
 	return err
 }
 
 // timeFrom says where a photo's time comes from.
-var timeFrom = map[string]string{record.FromStated: "stated", record.FromName: "from its name", record.FromEXIF: "by the camera's clock"}
+var timeFrom = map[string]string{record.FromStated: "command.time-stated", record.FromName: "command.time-from-name", record.FromEXIF: "report.time-by-camera"}
 
-func showLeft(w io.Writer, left []batch.Left) {
+func showLeft(w io.Writer, left []batch.Left, l *words.Language) {
 	if len(left) == 0 {
 		return
 	}
-	fmt.Fprintln(w, "not sorted:")
+	fmt.Fprintln(w, l.Text("command.not-sorted"))
 	list := batch.Gather(left)
-	for i, l := range list {
-		fmt.Fprintf(w, "    %s: %s\n", l.Path, l.Text)
-		if i+1 == len(list) || list[i+1].Remedy != l.Remedy { // once for all it holds for
-			fmt.Fprintf(w, "      what to do: %s\n", l.Remedy)
+	for i, one := range list {
+		fmt.Fprintf(w, "    %s: %s\n", one.Path, l.Say(one.Said))
+		if i+1 == len(list) || list[i+1].Todo.String() != one.Todo.String() { // once for all it holds for
+			fmt.Fprintf(w, "      %s\n", l.Text("command.what-to-do", words.Told("text", one.Todo)))
 		}
 	}
 }
 
 // showGone lists results that no table has any more.
-func showGone(w io.Writer, gone []batch.Gone, out string) {
+func showGone(w io.Writer, gone []batch.Gone, out string, l *words.Language) {
 	if len(gone) == 0 {
 		return
 	}
-	fmt.Fprintf(w, "results of jars whose photos are no longer in the folder, left out of the tables; --prune removes them:\n")
+	fmt.Fprintln(w, l.Text("command.gone"))
 	for _, g := range gone {
 		fmt.Fprintf(w, "    %s: %s\n", g.Name, filepath.Join(out, g.Folder))
 	}

@@ -7,10 +7,12 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
 	"mudline/internal/reading"
+	"mudline/internal/words"
 	"mudline/texture"
 )
 
@@ -35,11 +37,11 @@ They are then scaled to 100.`,
   mudline classify --sand 29.0 --silt 49.1 --clay 21.9 --json`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) > 0 {
-				return badInput("mudline classify --sand 40 --silt 40 --clay 20", "say which percentage %q is", args[0])
+				return badInput(words.Say("command.do-mudline-classify-sand-40"), words.Say("command.say-which-percentage", words.Name("given", args[0])))
 			}
 			return nil
 		},
-		RunE: func(cmd *cobra.Command, _ []string) error { return classify(cmd.OutOrStdout(), o) },
+		RunE: func(cmd *cobra.Command, _ []string) error { return classify(cmd.OutOrStdout(), o, spoken(cmd)) },
 	}
 	f := cmd.Flags()
 	f.StringVar(&o.sand, "sand", "", "`percent` sand, 0 to 100")
@@ -50,10 +52,10 @@ They are then scaled to 100.`,
 	return cmd
 }
 
-func classify(w io.Writer, o classifyOptions) error {
+func classify(w io.Writer, o classifyOptions, l *words.Language) error {
 	system, err := texture.ParseSystem(o.system)
 	if err != nil {
-		return &inputError{fmt.Errorf("--system: %w", err), ""}
+		return &inputError{words.Say("command.of-option", words.Name("option", "--system"), words.Because("why", err)), words.Message{}}
 	}
 	soil, err := parseSoil(o.sand, o.silt, o.clay)
 	if err != nil {
@@ -66,7 +68,7 @@ func classify(w io.Writer, o classifyOptions) error {
 	if o.json {
 		return reading.WriteJSON(w, c)
 	}
-	_, err = io.WriteString(w, c.text(soil))
+	_, err = io.WriteString(w, c.text(soil, l))
 	return err
 }
 
@@ -83,13 +85,13 @@ var percentPattern = regexp.MustCompile(`^([0-9]{0,3})(?:[.,]([0-9]{0,9}))?\s*%?
 // parsePercent reads "40", "40 %", "40.5", "40,5" or ".5", with half a unit of its
 // last digit.
 func parsePercent(name, s string) (v, rounding float64, err error) {
-	const hint = "write percent by weight, as in --sand 40 --clay 20"
+	hint := words.Say("command.do-write-percent")
 	m := percentPattern.FindStringSubmatch(strings.TrimSpace(s))
 	if m == nil || m[1]+m[2] == "" {
-		return 0, 0, badInput(hint, "--%s: %q is not a percentage from 0 to 100", name, s)
+		return 0, 0, badInput(hint, words.Say("command.no-percentage", words.Name("name", name), words.Name("given", s)))
 	}
 	if v, err = strconv.ParseFloat("0"+m[1]+"."+m[2]+"0", 64); err != nil || v > 100 {
-		return 0, 0, badInput(hint, "--%s: %s is outside 0 to 100 percent", name, s)
+		return 0, 0, badInput(hint, words.Say("command.outside-0-100-percent", words.Name("name", name), words.Name("given", s)))
 	}
 	return v, math.Pow10(-len(m[2])) / 2, nil
 }
@@ -113,23 +115,21 @@ func parseSoil(sand, silt, clay string) (typedSoil, error) {
 		t.rounding = max(t.rounding, half)
 	}
 	if given < 2 {
-		return t, badInput("mudline classify --sand 40 --clay 20", "two of --sand, --silt and --clay are needed, %d given", given)
+		return t, badInput(words.Say("command.do-mudline-classify-sand-40-clay"), words.Say("command.two-sand-silt-clay", words.Whole("given", given)))
 	}
 	t.sum = t.Sum()
 	slack += 1e-9 // decimal numbers do not add up exactly
 	switch {
 	case 0 < largest && largest <= 1 && (given == 2 || math.Abs(t.sum-1) < 0.05):
 		// 0.4 and 0.2 would be read as 99.4 % of the third.
-		return t, badInput("if they are shares of one, multiply by 100; if they are percent, give all three",
-			"the percentages given are all 1 or less")
+		return t, badInput(words.Say("command.do-if-they-shares-multiply"), words.Say("command.percentages-given-all-1"))
 	case given == 2 && t.sum <= 100+slack:
 		*values[missing] = max(100-t.sum, 0)
 		t.sum = t.Sum()
 	case given == 2:
-		return t, badInput("check the numbers: percent by weight, of the soil without stones", "the two add up to %s, more than 100", trim(t.sum))
+		return t, badInput(words.Say("command.do-check-numbers-percent-weight"), words.Say("command.two-add-up-more", trimmed("sum", t.sum)))
 	case math.Abs(t.sum-100) > slack:
-		return t, badInput("check them against the report; if one is doubtful leave it out, two suffice",
-			"sand, silt and clay add up to %s, not to 100; rounding explains at most %s", trim(t.sum), trim(slack))
+		return t, badInput(words.Say("command.do-check-them-against-report"), words.Say("command.sand-silt-clay-add", trimmed("sum", t.sum), trimmed("slack", slack)))
 	}
 	t.Fractions = t.Normalised()
 	return t, nil
@@ -184,44 +184,49 @@ func (t typedSoil) classified(s texture.System) (*classification, error) {
 	}
 	c.Nearest = &c.Neighbours[0]
 	if c.Nearest.Distance <= t.rounding {
-		c.Note = fmt.Sprintf("It is so near the border that the rounding of these numbers alone may make it %s.", c.Nearest.Name)
+		c.Note = nearBorder(c.Nearest).String()
 	}
 	return c, nil
 }
 
-func (c *classification) text(t typedSoil) string {
+func (c *classification) text(t typedSoil, l *words.Language) string {
 	var b strings.Builder
+	line := func(text string) { b.WriteString(text + "\n") }
 	system, _ := texture.ParseSystem(c.Class.System) // it came from one
-	fmt.Fprintf(&b, "Texture: %s (%s)\n", texture.InFull(c.Class.Name), system.Title())
-	fmt.Fprintf(&b, "sand %s %%, silt %s %%, clay %s %%", trim(t.Sand), trim(t.Silt), trim(t.Clay))
+	line(l.Text("command.texture", words.Word("class", "class", c.Class.Name), words.Word("system", "classes", c.Class.System)))
+	shares := l.Text("command.shares", trimmed("sand", t.Sand), trimmed("silt", t.Silt), trimmed("clay", t.Clay))
 	if math.Abs(t.sum-100) > 1e-9 {
-		fmt.Fprintf(&b, ", scaled from a sum of %s", trim(t.sum))
+		shares += l.Text("command.scaled-from", trimmed("sum", t.sum))
 	}
-	b.WriteString("\n")
+	line(shares)
 	if limit := system.SiltLimitUM(); limit != texture.USDA.SiltLimitUM() {
-		fmt.Fprintf(&b, "This holds for percentages measured with silt up to %.2g mm.\n", limit/1000)
+		line(l.Text("command.holds-for-silt", words.Figures("limit", limit/1000, 2)))
 	}
 	if n := c.Nearest; n != nil {
 		if on := c.onBorder(); len(on) > 0 {
-			fmt.Fprintf(&b, "\nIt lies on the border with %s.\n", strings.Join(on, " and "))
+			line("\n" + l.Text("command.on-border", words.Words("classes", "and", "class", on)))
 		} else {
-			fmt.Fprintf(&b, "\nNearest border: %s\n", n.words())
+			line("\n" + l.Text("command.nearest-border", words.Told("how", n.said())))
 		}
-		b.WriteString("Classes next to it, with their distance in points:\n")
+		line(l.Text("command.classes-next"))
 		widest := 16
 		for _, n := range c.Neighbours {
-			widest = max(widest, len(texture.InFull(n.Name)))
+			widest = max(widest, utf8.RuneCountInString(l.Word("class", n.Name)))
 		}
 		for _, n := range c.Neighbours {
-			fmt.Fprintf(&b, "  %-*s %5.1f\n", widest, texture.InFull(n.Name), n.Distance)
+			fmt.Fprintf(&b, "  %-*s %5s\n", widest, l.Word("class", n.Name), l.Number(n.Distance, 1))
 		}
-		b.WriteString("Points are measured in the texture triangle, 100 from corner to corner.\n" +
-			"Laboratories that measure the same soil in different ways differ by 5 to 10.\n")
+		line(l.Text("command.points-are"))
+		line(l.Text("command.laboratories-differ"))
 	}
 	if c.Note != "" {
-		fmt.Fprintf(&b, "\n%s\n", c.Note)
+		line("\n" + l.Say(nearBorder(c.Nearest)))
 	}
 	return b.String()
+}
+
+func nearBorder(n *neighbour) words.Message {
+	return words.Say("command.near-border", words.Word("class", "class", n.Name))
 }
 
 // onBorder lists the classes on whose border the soil lies.
@@ -234,8 +239,8 @@ func (c *classification) onBorder() (names []string) {
 	return names
 }
 
-// words says how the nearest border is reached, the fraction that changes most first.
-func (n *neighbour) words() string {
+// said says how the nearest border is reached, the fraction that changes most first.
+func (n *neighbour) said() words.Message {
 	type part struct {
 		name string
 		by   float64
@@ -247,27 +252,24 @@ func (n *neighbour) words() string {
 			first = i
 		}
 	}
-	say := func(p part) string {
+	say := func(p part, more, less string) words.Message {
+		key := more
 		if p.by < 0 {
-			return fmt.Sprintf("%.1f less %s", -p.by, p.name)
+			key = less
 		}
-		return fmt.Sprintf("%.1f more %s", p.by, p.name)
+		return words.Say(key, words.Decimal("v", math.Abs(p.by), 1), words.Word("part", "part", p.name))
 	}
-	var rest []string
+	var rest []words.Message
 	for i, p := range parts {
 		if i != first && math.Abs(p.by) >= 0.05 {
-			rest = append(rest, say(p))
+			rest = append(rest, say(p, "command.more-of", "command.less-of"))
 		}
 	}
-	more := "more"
-	if parts[first].by < 0 {
-		more = "less"
-	}
-	return fmt.Sprintf("%.1f points. With %.1f %% %s %s (%s) it would be %s.",
-		n.Distance, math.Abs(parts[first].by), more, parts[first].name, strings.Join(rest, ", "), texture.InFull(n.Name))
+	return words.Say("command.border-at", words.Decimal("points", n.Distance, 1), words.Told("most", say(parts[first], "command.more-percent-of", "command.less-percent-of")),
+		words.All("rest", "", rest), words.Word("class", "class", n.Name))
 }
 
-// trim writes a percentage with at most two decimals.
-func trim(v float64) string {
-	return strconv.FormatFloat(math.Round(v*100)/100, 'f', -1, 64)
+// trimmed is a percentage with at most two decimals, to fill in.
+func trimmed(name string, v float64) words.Arg {
+	return words.Figures(name, math.Round(v*100)/100, 6)
 }

@@ -252,7 +252,7 @@ func TestNoFileIsLeftAfterFailure(t *testing.T) {
 func TestOutReplacesAnEarlierReading(t *testing.T) {
 	dir := folder(t, map[string]string{"a.jpg": ""})
 	out := t.TempDir()
-	require.NoError(t, os.WriteFile(filepath.Join(out, "reading.json"), []byte("old"), 0o644))
+	require.NoError(t, os.WriteFile(filepath.Join(out, "reading.json"), []byte(`{"version": 1, "jar": "old"}`), 0o644))
 	require.Equal(t, statusOK, command(t, nil, "read", dir, "--out", out).status)
 	text, err := os.ReadFile(filepath.Join(out, "reading.json"))
 	require.NoError(t, err)
@@ -314,11 +314,11 @@ func TestVersion(t *testing.T) {
 func TestSampleRecordsAreValid(t *testing.T) {
 	dirs, err := filepath.Glob(filepath.Join("..", "..", "samples", "*", record.FileName))
 	require.NoError(t, err)
-	require.Len(t, dirs, 3)
+	require.Len(t, dirs, 4)
 	for _, d := range dirs {
 		r := command(t, nil, "read", filepath.Dir(d))
 		require.Equal(t, statusOK, r.status, r.err)
-		assert.Len(t, r.photos, 3)
+		assert.GreaterOrEqual(t, len(r.photos), 3)
 		assert.NotZero(t, r.stated.WaterDepthMM)
 	}
 }
@@ -362,15 +362,15 @@ func split(line string) []string {
 	return out
 }
 
-// TestGuideListsEveryRefusal holds the README's table to the codes.
+// TestGuideListsEveryRefusal holds the help on refusals to the codes.
 func TestGuideListsEveryRefusal(t *testing.T) {
-	guide, err := os.ReadFile(filepath.Join("..", "..", "README.md"))
+	guide, err := topics.ReadFile("topics/refusals.txt")
 	require.NoError(t, err)
 	source, err := os.ReadFile(filepath.Join("..", "..", "internal", "reading", "refusal.go"))
 	require.NoError(t, err)
 	codes := regexp.MustCompile(`= "([a-z_]+)"`).FindAllSubmatch(source, -1)
 	require.GreaterOrEqual(t, len(codes), 15)
 	for _, c := range codes {
-		assert.Contains(t, string(guide), "`"+string(c[1])+"`")
+		assert.Regexp(t, `(?m)^(\w+, )*`+string(c[1])+`(, \w+)*$`, string(guide))
 	}
 }

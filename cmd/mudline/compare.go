@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -18,6 +19,7 @@ import (
 	"mudline/internal/jar"
 	"mudline/internal/reading"
 	"mudline/internal/record"
+	"mudline/internal/words"
 )
 
 // compareOptions are the options of the compare command.
@@ -44,7 +46,7 @@ that is no reading, as one named by a * may be, is left out with a warning.`,
   mudline compare plot-7-read/ plot-9-read/reading.json --csv`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) < 2 {
-				return badInput("mudline compare FOLDER FOLDER..., or FOLDER/* for all jars in a folder; one jar by itself is for mudline read", "two jars or more are needed, %d named", len(args))
+				return badInput(words.Say("command.do-mudline-compare-folder-folder"), words.Say("command.two-jars-more-needed", words.Whole("n", len(args))))
 			}
 			return nil
 		},
@@ -59,10 +61,10 @@ that is no reading, as one named by a * may be, is left out with a warning.`,
 
 func (a app) compare(cmd *cobra.Command, paths []string, o compareOptions) error {
 	if o.json && o.csv {
-		return badInput("choose one of them", "--json and --csv exclude each other")
+		return badInput(words.Say("command.do-choose-one"), words.Say("command.json-csv-exclude-each"))
 	}
 	if _, err := compare.Of(nil, o.sort); err != nil {
-		return &inputError{fmt.Errorf("--sort: %w", err), ""}
+		return &inputError{words.Say("command.of-option", words.Name("option", "--sort"), words.Because("why", err)), words.Message{}}
 	}
 	sources, err := openSources(cmd, paths)
 	if err != nil {
@@ -76,7 +78,7 @@ func (a app) compare(cmd *cobra.Command, paths []string, o compareOptions) error
 	if err != nil {
 		return err
 	}
-	out := c.Text
+	out := func(w io.Writer) error { return c.Text(w, nil) }
 	if o.json {
 		out = c.JSON
 	} else if o.csv {
@@ -99,8 +101,8 @@ func refusedJars(c compare.Comparison) error {
 	if len(names) == 0 {
 		return nil
 	}
-	return &reading.Refusal{Code: "not_read", Text: fmt.Sprintf("%d of %d jars could not be read: %s", len(names), len(c.Jars), strings.Join(names, ", ")),
-		Remedy: "the reasons and remedies stand with the table"}
+	return reading.Refuse("not_read", words.Say("command.jars-not-read", words.Whole("some", len(names)), words.Whole("all", len(c.Jars)), words.Names("list", "", names)),
+		words.Say("command.do-see-table"))
 }
 
 // source is one path of the comparison: photos to read, or a jar done already.
@@ -125,9 +127,9 @@ func openSources(cmd *cobra.Command, paths []string) ([]source, error) {
 		place := placeOf(path)
 		if earlier, ok := seen[place]; ok {
 			if earlier != path {
-				return nil, badInput("name each jar once", "%s and %s are the same jar", earlier, path)
+				return nil, badInput(words.Say("command.do-name-each-jar-once"), words.Say("command.same-jar", words.Name("earlier", earlier), words.Name("path", path)))
 			}
-			return nil, badInput("name each jar once", "%s is named twice", path)
+			return nil, badInput(words.Say("command.do-name-each-jar-once"), words.Say("command.named-twice", words.Name("path", path)))
 		}
 		seen[place] = path
 		s, err := openSource(cmd, path)
@@ -149,7 +151,7 @@ func openSources(cmd *cobra.Command, paths []string) ([]source, error) {
 		return nil, strays[0]
 	}
 	for _, s := range strays {
-		fmt.Fprintf(cmd.ErrOrStderr(), "warning: left out: %v\n", s)
+		fmt.Fprintln(cmd.ErrOrStderr(), spoken(cmd).Text("command.left-out", words.Because("why", s)))
 	}
 	return out, nil
 }
@@ -173,11 +175,11 @@ func openSource(cmd *cobra.Command, path string) (s source, err error) {
 	info, err := os.Stat(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return s, badInput("name folders of photos, or readings", "%s does not exist", path)
+		return s, badInput(words.Say("command.do-name-folders-photos-readings"), words.Say("command.does-not-exist", words.Name("path", path)))
 	case err != nil:
-		return s, badInput("", "cannot read %s: %w", path, err)
+		return s, badInput(words.Message{}, words.Say("command.cannot-read", words.Name("path", path), words.Because("why", err)))
 	case !info.IsDir() && files.IsPhoto(filepath.Base(path)):
-		return s, strayFile{badInput("put the photos of a jar into a folder of its own, and name that", "%s is a single photo, not the folder of a jar", path)}
+		return s, strayFile{badInput(words.Say("command.do-photos-jar-into-folder"), words.Say("command.single-photo", words.Name("path", path)))}
 	case !info.IsDir():
 		s.jar, err = readReading(path)
 		var input *inputError
@@ -195,12 +197,12 @@ func openSource(cmd *cobra.Command, path string) (s source, err error) {
 			s.jar, err = readReading(file)
 			return s, err
 		}
-		none.Remedy += "; or name the folders within it, one for each jar"
+		err = reading.Refuse(none.Code, none.Message(), words.Then(none.Help(), words.Say("command.do-or-folders-within")))
 	}
 	if err != nil {
 		return source{}, err
 	}
-	s.rec, err = s.photos.record(cmd.ErrOrStderr())
+	s.rec, err = s.photos.record(cmd.ErrOrStderr(), spoken(cmd))
 	return s, err
 }
 
@@ -208,7 +210,7 @@ func openSource(cmd *cobra.Command, path string) (s source, err error) {
 func readReading(path string) (compare.Jar, error) {
 	data, err := files.Read(path, reading.MaxBytes)
 	if err != nil {
-		return compare.Jar{}, badInput("", "%w", err)
+		return compare.Jar{}, badInput(words.Message{}, words.Say("as-it-is", words.Because("text", err)))
 	}
 	r, err := reading.Decode(bytes.TrimPrefix(data, []byte("\ufeff"))) // some editors write it
 	var refusal *reading.Refusal
@@ -216,7 +218,7 @@ func readReading(path string) (compare.Jar, error) {
 		return compare.Jar{}, refusal
 	}
 	if err != nil {
-		return compare.Jar{}, badInput("name a reading.json that mudline read --out or --json wrote", "%s: %w", path, err)
+		return compare.Jar{}, badInput(words.Say("command.do-name-reading-json-mudline"), words.Say("of-file", words.Name("file", path), words.Because("text", err)))
 	}
 	name := r.Jar
 	if name == "" {
@@ -244,7 +246,7 @@ func (a app) readSources(cmd *cobra.Command, sources []source) ([]compare.Jar, e
 			total += len(s.photos.paths)
 		}
 	}
-	bar := newProgress(cmd.ErrOrStderr())
+	bar := newProgress(cmd.ErrOrStderr(), spoken(cmd))
 	defer bar.finish()
 	var out []compare.Jar
 	for _, s := range sources {
@@ -277,7 +279,7 @@ func (a app) readSource(ctx context.Context, s *source, step func(done, total in
 	case errors.As(err, &refusal):
 		s.jar.Refused = refusal
 	default:
-		s.jar.Refused = &reading.Refusal{Code: "stated_value", Text: err.Error(), Remedy: "correct it in " + record.FileName}
+		s.jar.Refused = reading.Refuse("stated_value", words.Of(err), words.Say("command.do-correct-in", words.Name("file", record.FileName)))
 	}
 	return nil
 }

@@ -169,7 +169,7 @@ func TestSamplesAreCompared(t *testing.T) {
 	var c compare.Comparison
 	require.NoError(t, json.Unmarshal([]byte(out), &c))
 	require.Len(t, c.Jars, 2)
-	assert.Equal(t, "Plot 7, by the brook", c.Jars[0].Name)
+	assert.Equal(t, "Plot 7, by the brook (rendered)", c.Jars[0].Name)
 	require.Len(t, c.Differences, 3)
 	for i, want := range []float64{63.2 - 35.3, 27.4 - 38.8, 9.4 - 25.9} {
 		d := c.Differences[i]

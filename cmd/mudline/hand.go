@@ -14,6 +14,7 @@ import (
 
 	"mudline/internal/files"
 	"mudline/internal/record"
+	"mudline/internal/words"
 	"mudline/texture/feel"
 )
 
@@ -47,10 +48,10 @@ so does ACCESSIBLE=1 in the environment.`,
   mudline hand plot-7 --replace --ball weak --ribbon none --json`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 1 {
-				return badInput("mudline hand FOLDER", "one folder is needed, %d are named", len(args))
+				return badInput(words.Say("command.do-mudline-hand-folder"), words.Say("command.folder-needed-named", words.Whole("n", len(args))))
 			}
 			if args[0] == "" {
-				return badInput("mudline hand FOLDER", "the name of the folder is empty")
+				return badInput(words.Say("command.do-mudline-hand-folder"), words.Say("command.name-folder-empty"))
 			}
 			return nil
 		},
@@ -65,11 +66,11 @@ func (o *handOptions) add(f *pflag.FlagSet) {
 	for _, q := range feel.Questions() {
 		switch q.Kind {
 		case feel.Lengths:
-			f.StringArrayVar(&o.ribbons, "ribbon", nil, q.Ask+" A `length` such as 30mm or \"1 1/4 in\", or none; may be repeated")
+			f.StringArrayVar(&o.ribbons, "ribbon", nil, q.Ask.String()+" A `length` such as 30mm or \"1 1/4 in\", or none; may be repeated")
 		case feel.Choice:
-			o.answers[q.Key] = f.String(q.Key, "", q.Ask+" The `answer`: "+strings.Join(q.Values(), ", "))
+			o.answers[q.Key] = f.String(q.Key, "", q.Ask.String()+" The `answer`: "+strings.Join(q.Values(), ", "))
 		default:
-			o.answers[q.Key] = f.String(q.Key, "", q.Ask+" In `words`, for example: "+q.Example)
+			o.answers[q.Key] = f.String(q.Key, "", q.Ask.String()+" In `words`, for example: "+q.Example.String())
 		}
 	}
 	f.BoolVar(&o.replace, "replace", false, "put these answers in the place of earlier ones")
@@ -91,14 +92,14 @@ func (o *handOptions) stated(f *pflag.FlagSet) (hand feel.Observation, any bool,
 		}
 		any = true
 		if err := record.SetHand(&hand, q.Key, values...); err != nil {
-			return hand, any, &inputError{fmt.Errorf("--%s: %w", flag, err), ""}
+			return hand, any, &inputError{words.Say("command.of-option", words.Name("option", "--"+flag), words.Because("why", err)), words.Message{}}
 		}
 	}
 	if any && hand.Empty() {
-		return hand, any, badInput("leave the options out to be asked", "the options answer nothing")
+		return hand, any, badInput(words.Say("command.do-leave-options-out-be"), words.Say("command.options-answer-nothing"))
 	}
 	if questions, _ := doubts(hand); questions != "" {
-		return hand, any, badInput("feel again and correct the options, or leave them out to be asked", "nothing was written: %s", questions)
+		return hand, any, badInput(words.Say("command.do-feel-again-correct-options"), words.Say("command.nothing-was-written", words.Name("questions", questions)))
 	}
 	return hand, any, nil
 }
@@ -111,7 +112,7 @@ func doubts(hand feel.Observation) (text string, again []feel.Question) {
 	}
 	var asked, keys []string
 	for _, c := range feel.Conflicts(hand) {
-		asked, keys = append(asked, c.Ask), append(keys, c.Keys...)
+		asked, keys = append(asked, c.Ask.String()), append(keys, c.Keys...)
 	}
 	for _, q := range feel.Questions() {
 		if slices.Contains(keys, q.Key) {
@@ -134,23 +135,23 @@ func (o *handOptions) run(cmd *cobra.Command, folder string, open func(*cobra.Co
 	case !stated:
 		hand, err = o.ask(cmd, path, earlier.Hand, open)
 	case earlier.Hand != nil && !o.replace:
-		err = badInput("--replace puts these answers in its place", "%s holds a hand test already", path)
+		err = badInput(words.Say("command.do-replace-puts-these-answers"), words.Say("command.holds-hand-test-already", words.Name("path", path)))
 	}
 	if err != nil {
 		return err
 	}
 	if hand.Empty() {
-		_, err = fmt.Fprintf(cmd.ErrOrStderr(), "%s was left as it was\n", path)
+		_, err = fmt.Fprintln(cmd.ErrOrStderr(), spoken(cmd).Text("command.left-as-it-was", words.Name("file", path)))
 		return err
 	}
 	if err := writeHand(folder, path, hand); err != nil {
 		return err
 	}
-	return o.print(cmd.OutOrStdout(), path, hand, earlier.System)
+	return o.print(cmd.OutOrStdout(), path, hand, earlier.System, spoken(cmd))
 }
 
 // errStopped ends the questions before their end.
-var errStopped = errors.New("stopped before the end, so nothing was written")
+var errStopped = fmt.Errorf("%w", words.Say("command.stopped"))
 
 // ask puts the questions, from earlier answers on where there are some.
 func (o *handOptions) ask(cmd *cobra.Command, path string, earlier *feel.Observation, open func(*cobra.Command, bool) (asker, error)) (hand feel.Observation, err error) {
@@ -162,7 +163,7 @@ func (o *handOptions) ask(cmd *cobra.Command, path string, earlier *feel.Observa
 		hand = *earlier
 		hand.RibbonsMM = slices.Clone(earlier.RibbonsMM)
 		if !o.replace {
-			change, err := form.confirm("", path+" holds a hand test already. Change its answers?", false)
+			change, err := form.confirm("", spoken(cmd).Text("command.change-answers", words.Name("file", path)), false)
 			if err != nil || !change {
 				return feel.Observation{}, err
 			}
@@ -171,18 +172,18 @@ func (o *handOptions) ask(cmd *cobra.Command, path string, earlier *feel.Observa
 	if err := form.put(&hand, feel.Questions()); err != nil {
 		return hand, err
 	}
-	return hand, askBack(form, &hand)
+	return hand, askBack(form, &hand, spoken(cmd))
 }
 
 // askBack asks again what does not go together, until it does or the person stands
 // by it: then it is recorded, and nothing is made of it.
-func askBack(form asker, hand *feel.Observation) error {
+func askBack(form asker, hand *feel.Observation, l *words.Language) error {
 	for {
 		text, again := doubts(*hand)
 		if text == "" {
 			return nil
 		}
-		yes, err := form.confirm(text, "Answer that again?", true)
+		yes, err := form.confirm(text, l.Text("command.answer-again"), true)
 		if err != nil || !yes {
 			return err
 		}
@@ -197,23 +198,23 @@ func handRecord(folder string) (path string, r *record.Record, err error) {
 	path = filepath.Join(folder, record.FileName)
 	info, err := os.Stat(folder)
 	if errors.Is(err, fs.ErrNotExist) {
-		return "", nil, badInput("mudline new "+folder+" makes it", "%s does not exist", folder)
+		return "", nil, badInput(words.Say("command.do-mudline-new-makes", words.Name("folder", folder)), words.Say("command.does-not-exist", words.Name("path", folder)))
 	}
 	if err != nil {
-		return "", nil, badInput("", "cannot read %s: %w", folder, err)
+		return "", nil, badInput(words.Message{}, words.Say("command.cannot-read", words.Name("path", folder), words.Because("why", err)))
 	}
 	if !info.IsDir() {
-		return "", nil, badInput("name the folder of the jar", "%s is not a folder", folder)
+		return "", nil, badInput(words.Say("command.do-name-folder-jar"), words.Say("command.is-no-folder", words.Name("folder", folder)))
 	}
 	data, err := files.Read(path, record.MaxBytes)
 	if errors.Is(err, fs.ErrNotExist) {
 		return path, &record.Record{}, nil
 	}
 	if err != nil {
-		return "", nil, badInput("", "%w", err)
+		return "", nil, badInput(words.Message{}, words.Say("as-it-is", words.Because("text", err)))
 	}
 	if r, err = record.Parse(path, data); err != nil {
-		return "", nil, &inputError{err, "mudline new --help shows the keys of " + record.FileName}
+		return "", nil, &inputError{err, words.Say("command.do-mudline-new-help-shows", words.Name("file", record.FileName))}
 	}
 	return path, r, nil
 }
@@ -228,14 +229,14 @@ func writeHand(folder, path string, hand feel.Observation) error {
 		data, err = files.Read(path, record.MaxBytes)
 	}
 	if err != nil {
-		return badInput("", "%w", err)
+		return badInput(words.Message{}, words.Say("as-it-is", words.Because("text", err)))
 	}
 	text, err := record.WithHand(path, data, hand)
 	if err == nil {
 		err = record.Replace(path, text)
 	}
 	if err != nil {
-		return &inputError{err, ""}
+		return &inputError{err, words.Message{}}
 	}
 	return nil
 }

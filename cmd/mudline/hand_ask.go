@@ -16,6 +16,7 @@ import (
 	"golang.org/x/term"
 
 	"mudline/internal/record"
+	"mudline/internal/words"
 	"mudline/texture/feel"
 )
 
@@ -34,18 +35,18 @@ func inTerminal(cmd *cobra.Command, byTheLine bool) (asker, error) {
 	in, isFile := cmd.InOrStdin().(*os.File)
 	out, toFile := cmd.ErrOrStderr().(*os.File)
 	if !isFile || !toFile || !term.IsTerminal(int(in.Fd())) || !term.IsTerminal(int(out.Fd())) {
-		return nil, badInput("give the answers as options, as in --ball firm --ribbon 30mm",
-			"there is no terminal to ask in, and the options answer nothing")
+		return nil, badInput(words.Say("command.do-give-answers-options-ball"), words.Say("command.no-terminal"))
 	}
 	if byTheLine || os.Getenv("TERM") == "dumb" {
-		return newLineForm(cmd.Context(), in, out), nil
+		return newLineForm(cmd.Context(), in, out, spoken(cmd)), nil
 	}
-	return screenForm{ctx: cmd.Context(), in: in, out: out}, nil
+	return screenForm{ctx: cmd.Context(), in: in, out: out, l: spoken(cmd)}, nil
 }
 
 // screenForm asks with a form that is moved through with the arrow keys.
 type screenForm struct {
 	ctx context.Context
+	l   *words.Language
 	in  io.Reader
 	out io.Writer
 	// size is that of a screen which is not a terminal and cannot be asked.
@@ -63,10 +64,10 @@ func (s screenForm) put(o *feel.Observation, questions []feel.Question) error {
 	pages := make([]*huh.Group, len(questions))
 	for i, q := range questions {
 		answers[i] = answerOf(*o, q)
-		pages[i] = questionPage(q, &answers[i], fmt.Sprintf("%d of %d  ", i+1, len(questions))).
+		pages[i] = s.questionPage(q, &answers[i], s.l.Text("command.of-questions", words.Whole("n", i+1), words.Whole("all", len(questions)))+"  ").
 			WithHideFunc(func() bool { return endsAt(questions[:i], answers) })
 	}
-	fmt.Fprintln(s.out, "Enter alone skips a question, Shift+Tab goes back, Ctrl-C writes nothing.")
+	fmt.Fprintln(s.out, s.l.Text("command.form-keys"))
 	if err := s.show(pages...); err != nil {
 		return err
 	}
@@ -93,16 +94,16 @@ func endsAt(asked []feel.Question, answers []string) bool {
 }
 
 // questionPage is one question with how to do its test.
-func questionPage(q feel.Question, answer *string, number string) *huh.Group {
+func (s screenForm) questionPage(q feel.Question, answer *string, number string) *huh.Group {
 	if q.Kind != feel.Choice {
-		return huh.NewGroup(huh.NewInput().Title(number + q.Ask).Description(q.How + "\nFor example: " + q.Example + "\n").Value(answer).
+		return huh.NewGroup(huh.NewInput().Title(number + s.l.Say(q.Ask)).Description(s.l.Say(q.How) + "\n" + s.l.Text("command.for-example", words.Told("example", q.Example)) + "\n").Value(answer).
 			Validate(func(text string) error { return setAnswer(new(feel.Observation), q, text) }))
 	}
-	options := []huh.Option[string]{huh.NewOption("(skip: I did not try)", "")}
+	options := []huh.Option[string]{huh.NewOption(s.l.Text("command.skip"), "")}
 	for _, c := range q.Choices {
-		options = append(options, huh.NewOption(c.Label, c.Value))
+		options = append(options, huh.NewOption(s.l.Say(c.Label), c.Value))
 	}
-	return huh.NewGroup(huh.NewSelect[string]().Title(number + q.Ask).Description(q.How + "\n").Options(options...).Value(answer))
+	return huh.NewGroup(huh.NewSelect[string]().Title(number + s.l.Say(q.Ask)).Description(s.l.Say(q.How) + "\n").Options(options...).Value(answer))
 }
 
 // show runs a form to its end.
@@ -154,11 +155,12 @@ func setAnswer(o *feel.Observation, q feel.Question, text string) error {
 // lineForm asks in plain lines, one after the other.
 type lineForm struct {
 	ctx   context.Context
+	l     *words.Language
 	lines <-chan string
 	out   io.Writer
 }
 
-func newLineForm(ctx context.Context, in io.Reader, out io.Writer) lineForm {
+func newLineForm(ctx context.Context, in io.Reader, out io.Writer, l *words.Language) lineForm {
 	lines := make(chan string)
 	go func() {
 		defer close(lines)
@@ -170,7 +172,7 @@ func newLineForm(ctx context.Context, in io.Reader, out io.Writer) lineForm {
 			}
 		}
 	}()
-	return lineForm{ctx, lines, out}
+	return lineForm{ctx, l, lines, out}
 }
 
 // line asks for one line.
@@ -191,15 +193,16 @@ func (l lineForm) confirm(first, question string, _ bool) (bool, error) {
 	if first != "" {
 		first = "\n" + first + "\n"
 	}
-	text, err := l.line(first + question + " Type yes or no: ")
-	return strings.HasPrefix(strings.ToLower(text), "y"), err
+	text, err := l.line(first + question + " " + l.l.Text("command.type-yes-no") + " ")
+	yes := []rune(strings.ToLower(l.l.Text("command.yes")))
+	return strings.HasPrefix(strings.ToLower(text), string(yes[:1])), err
 }
 
 func (l lineForm) put(o *feel.Observation, questions []feel.Question) error {
 	for i, q := range questions {
-		fmt.Fprintf(l.out, "\nQuestion %d of %d: %s\n%s\n", i+1, len(questions), q.Ask, q.How)
+		fmt.Fprintf(l.out, "\n%s\n%s\n", l.l.Text("command.question", words.Whole("n", i+1), words.Whole("all", len(questions)), words.Told("question", q.Ask)), l.l.Say(q.How))
 		for n, c := range q.Choices {
-			fmt.Fprintf(l.out, "%d: %s\n", n+1, c.Label)
+			fmt.Fprintf(l.out, "%d: %s\n", n+1, l.l.Say(c.Label))
 		}
 		if err := l.one(o, q); err != nil {
 			return err
@@ -213,14 +216,14 @@ func (l lineForm) put(o *feel.Observation, questions []feel.Question) error {
 
 // one asks a question until its answer can be taken.
 func (l lineForm) one(o *feel.Observation, q feel.Question) error {
-	prompt := "Type a number. "
+	prompt := l.l.Text("command.type-number")
 	if q.Kind != feel.Choice {
-		prompt = "Type the answer, for example: " + q.Example + ". "
+		prompt = l.l.Text("command.type-answer", words.Told("example", q.Example))
 	}
 	if now := answerOf(*o, q); now != "" {
-		prompt += "Enter keeps " + now + ", a minus sign takes it back: "
+		prompt += " " + l.l.Text("command.enter-keeps", words.Name("now", now)) + " "
 	} else {
-		prompt += "Enter skips: "
+		prompt += " " + l.l.Text("command.enter-skips") + " "
 	}
 	for {
 		text, err := l.line(prompt)
@@ -237,6 +240,6 @@ func (l lineForm) one(o *feel.Observation, q feel.Question) error {
 		if err == nil {
 			return nil
 		}
-		fmt.Fprintf(l.out, "That cannot be taken: %v.\n", err)
+		fmt.Fprintln(l.out, l.l.Text("command.not-taken", words.Because("why", err)))
 	}
 }

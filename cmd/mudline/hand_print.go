@@ -13,6 +13,7 @@ import (
 	"mudline/internal/advice"
 	"mudline/internal/jar"
 	"mudline/internal/reading"
+	"mudline/internal/words"
 	"mudline/texture"
 	"mudline/texture/feel"
 )
@@ -29,7 +30,7 @@ type handRecorded struct {
 	Hand    *reading.Hand `json:"hand"`
 }
 
-func (o *handOptions) print(w io.Writer, path string, hand feel.Observation, system string) error {
+func (o *handOptions) print(w io.Writer, path string, hand feel.Observation, system string, l *words.Language) error {
 	said, err := handAlone(hand, system)
 	if err != nil {
 		return err
@@ -39,22 +40,25 @@ func (o *handOptions) print(w io.Writer, path string, hand feel.Observation, sys
 		e.SetIndent("", "  ")
 		return e.Encode(handRecorded{reading.Version, path, said})
 	}
-	_, err = w.Write(handText(path, said))
+	_, err = w.Write(handText(path, said, l))
 	return err
 }
 
-func handText(path string, said *reading.Hand) []byte {
+func handText(path string, said *reading.Hand, l *words.Language) []byte {
 	var b bytes.Buffer
-	fmt.Fprintf(&b, "recorded in %s:\n", path)
+	fmt.Fprintln(&b, l.Text("command.recorded-in", words.Name("file", path)))
 	for _, s := range said.Said {
 		fmt.Fprintf(&b, "  %-13s %s\n", s.Key, s.Value)
 	}
-	fmt.Fprintf(&b, "\n%s\n", lipgloss.Wrap(said.Text, handWidth, ""))
-	for _, q := range said.Questions {
+	fmt.Fprintf(&b, "\n%s\n", lipgloss.Wrap(l.Say(said.Message()), handWidth, ""))
+	for i, q := range said.Questions {
+		if i < len(said.QuestionsSaid) {
+			q = l.Say(said.QuestionsSaid[i])
+		}
 		fmt.Fprintf(&b, "  ? %s\n", strings.ReplaceAll(lipgloss.Wrap(q, handWidth-4, ""), "\n", "\n    "))
 	}
 	for _, c := range said.Classes[:min(classesTold, len(said.Classes))] {
-		fmt.Fprintf(&b, "  %-16s %.0f in 100\n", c.Name, 100*c.Probability)
+		fmt.Fprintf(&b, "  %-16s %s\n", l.Word("class", c.Name), l.Text("report.chance", words.Whole("v", 100*c.Probability)))
 	}
 	return b.Bytes()
 }
@@ -66,15 +70,17 @@ func handAlone(hand feel.Observation, system string) (*reading.Hand, error) {
 		return nil, err
 	}
 	out := jar.HandAlone(hand, s)
+	var text words.Message
 	switch {
 	case hand.Smell == feel.Fuel:
-		out = &reading.Hand{Said: out.Said, Text: advice.Contaminated().Text}
+		out, text = &reading.Hand{Said: out.Said}, advice.Contaminated().Message()
 	case len(out.Questions) > 0:
-		out.Text = "These answers do not go together, or one cannot be, so nothing is made of them yet. Correct them in the file, or answer again:"
+		text = words.Say("command.hands-contradict")
 	case out.Clay == nil:
-		out.Text = "This says nothing of the texture: try the ball, the ribbon and the grit."
+		text = words.Say("command.hands-nothing")
 	default:
-		out.Text = fmt.Sprintf("From the hands alone: clay about %.0f %%, 9 times in 10 between %.0f and %.0f %%.", out.Clay.Value, out.Clay.Low, out.Clay.High)
+		text = words.Say("command.hands-clay", words.Whole("v", out.Clay.Value), words.Whole("low", out.Clay.Low), words.Whole("high", out.Clay.High))
 	}
+	out.Text, out.TextSaid = text.String(), text.Ptr()
 	return out, nil
 }

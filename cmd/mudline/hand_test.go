@@ -26,7 +26,7 @@ func hand(t *testing.T, typed string, args ...string) (out, asked string, err er
 	t.Helper()
 	var outBuf, askBuf bytes.Buffer
 	cmd := handCommandAsking(func(cmd *cobra.Command, _ bool) (asker, error) {
-		return newLineForm(cmd.Context(), strings.NewReader(typed), &askBuf), nil
+		return newLineForm(cmd.Context(), strings.NewReader(typed), &askBuf, nil), nil
 	})
 	cmd.SilenceUsage, cmd.SilenceErrors = true, true
 	cmd.SetArgs(args)
@@ -102,7 +102,7 @@ func TestHandAsksByTheLine(t *testing.T) {
 	assert.Equal(t, feel.Observation{Hands: feel.Practised, StonesOut: feel.Yes, Moistened: feel.Yes, ColourMoist: "10YR 4/3", Smell: feel.Earthy,
 		Kneaded: feel.Yes, Ball: feel.FirmBall, RibbonsMM: []float64{30, 31.75}, Grit: feel.Some, Sticky: feel.None}, *rec.Hand)
 	for _, q := range feel.Questions() {
-		assert.Contains(t, asked, q.Ask+"\n"+q.How, "the question comes with how to do it")
+		assert.Contains(t, asked, q.Ask.String()+"\n"+q.How.String(), "the question comes with how to do it")
 	}
 	assert.Contains(t, asked, `That cannot be taken: "12YR 4/3"`)
 	assert.Contains(t, asked, `That cannot be taken: "9" is none of the answers for kneaded: yes, no`)
@@ -144,7 +144,7 @@ func TestHandLeavesTheFileAlone(t *testing.T) {
 	ctx, stop := context.WithCancel(t.Context())
 	stop()
 	silent, _ := io.Pipe() // a person who types nothing
-	require.ErrorIs(t, newLineForm(ctx, silent, io.Discard).put(&feel.Observation{}, feel.Questions()), errStopped)
+	require.ErrorIs(t, newLineForm(ctx, silent, io.Discard, nil).put(&feel.Observation{}, feel.Questions()), errStopped)
 }
 
 func TestHandIntoAFolderThatCannotBeWritten(t *testing.T) {
@@ -365,7 +365,7 @@ func typing(t *testing.T, list ...string) screenForm {
 			}
 		}
 	}()
-	return screenForm{ctx, in, out, []tea.ProgramOption{tea.WithWindowSize(80, 24)}}
+	return screenForm{ctx, nil, in, out, []tea.ProgramOption{tea.WithWindowSize(80, 24)}}
 }
 
 func TestReadTakesTheHandAndTheGround(t *testing.T) {

@@ -10,9 +10,12 @@ import (
 	"os"
 	"os/signal"
 
+	"github.com/spf13/cobra"
+
 	"mudline/internal/jar"
 	"mudline/internal/reading"
 	"mudline/internal/record"
+	"mudline/internal/words"
 )
 
 // The exit statuses.
@@ -37,15 +40,13 @@ type app struct {
 // inputError is a fault in what the person gave: a flag, a file, a value.
 type inputError struct {
 	err  error
-	hint string
+	hint words.Message
 }
 
 func (e *inputError) Error() string { return e.err.Error() }
 func (e *inputError) Unwrap() error { return e.err }
 
-func badInput(hint, format string, args ...any) error {
-	return &inputError{fmt.Errorf(format, args...), hint}
-}
+func badInput(hint, said words.Message) error { return &inputError{said, hint} }
 
 // run executes the command line and gives the exit status. It is the one place
 // where errors reach the person.
@@ -55,25 +56,43 @@ func (a app) run(ctx context.Context, args []string, stdout, stderr io.Writer) i
 	root.SetOut(stdout)
 	root.SetErr(stderr)
 	err := root.ExecuteContext(ctx)
+	l := spoken(root)
+	tell := func(key string, m words.Message) {
+		if !m.IsZero() {
+			fmt.Fprintln(stderr, l.Text(key, words.Told("text", m)))
+		}
+	}
 	var refusal *reading.Refusal
 	var input *inputError
 	switch {
 	case err == nil:
 		return statusOK
 	case errors.As(err, &refusal):
-		fmt.Fprintf(stderr, "refused: %s\n", refusal.Text)
-		fmt.Fprintf(stderr, "what to do: %s\n", refusal.Remedy)
+		tell("command.refused", refusal.Message())
+		tell("command.what-to-do", refusal.Help())
 		return statusRefused
 	case errors.As(err, &input):
-		fmt.Fprintf(stderr, "error: %v\n", err)
-		if input.hint != "" {
-			fmt.Fprintf(stderr, "hint: %s\n", input.hint)
-		}
+		tell("command.error", words.Of(input.err))
+		tell("command.hint", input.hint)
 		return statusInput
 	case !*started: // the words of the command line themselves
-		fmt.Fprintf(stderr, "error: %v\nhint: mudline --help lists the commands\n", err)
+		tell("command.error", words.Of(err))
+		tell("command.hint", words.Say("command.do-mudline-help"))
 		return statusInput
 	}
-	fmt.Fprintf(stderr, "error: %v\n", err)
+	tell("command.error", words.Of(err))
 	return statusInternal
+}
+
+// spoken is the language that the command line asks for; English where it is none.
+func spoken(cmd *cobra.Command) *words.Language {
+	flag := cmd.Flag(languageFlag)
+	if flag == nil {
+		return nil
+	}
+	l, err := words.Find(flag.Value.String())
+	if err != nil {
+		return nil
+	}
+	return l
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"mudline/internal/batch"
+	"mudline/internal/words"
 )
 
 func mergeCommand() *cobra.Command {
@@ -26,13 +27,13 @@ one batch, 1 a fault of the program.`,
   mudline merge read-1/ read-2/ read-3/ --out read/`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
-				return badInput("mudline merge FOLDER...", "no folders of results are named")
+				return badInput(words.Say("command.do-mudline-merge-folder"), words.Say("command.no-results-named"))
 			}
 			return nil
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if out == "" && len(args) > 1 {
-				return badInput("add --out FOLDER", "say into which folder to join %d folders", len(args))
+				return badInput(words.Say("command.do-add-out-folder"), words.Say("command.say-into-which-folder", words.Whole("n", len(args))))
 			}
 			if out == "" {
 				out = args[0]
@@ -43,10 +44,11 @@ one batch, 1 a fault of the program.`,
 				return &inputError{err, outHint(err)}
 			}
 			if err != nil {
-				return &inputError{err, "mudline merge --help says what can be joined"}
+				return &inputError{err, words.Say("command.do-mudline-merge-help-says")}
 			}
-			fmt.Fprintf(cmd.OutOrStdout(), "%s: %d read, %d refused; look at %s\n", count(sum.Jars, "jar"), sum.Read, sum.Refused, filepath.Join(out, "index.html"))
-			showGone(cmd.OutOrStdout(), sum.Gone, out)
+			l := spoken(cmd)
+			fmt.Fprintln(cmd.OutOrStdout(), l.Text("command.merged", words.Told("jars", countJars(sum.Jars)), words.Whole("read", sum.Read), words.Whole("refused", sum.Refused), words.Name("file", filepath.Join(out, "index.html"))))
+			showGone(cmd.OutOrStdout(), sum.Gone, out, l)
 			return ended(sum, 0)
 		},
 	}

@@ -5,14 +5,20 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"time"
 
 	"github.com/spf13/cobra"
 
+	"mudline/internal/backdrop/press"
 	"mudline/internal/record"
+	"mudline/internal/report"
+	"mudline/internal/words"
 )
 
 func newCommand() *cobra.Command {
 	var name string
+	var sheet bool
+	var film bool
 	cmd := &cobra.Command{
 		Use:   "new FOLDER",
 		Short: "Write a " + record.FileName + " to fill in for one jar",
@@ -23,7 +29,7 @@ The folder is made if it is missing. This is what is written:
 ` + record.Starter("plot-7", ""),
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 1 {
-				return badInput("mudline new FOLDER", "one folder is needed, %d are named", len(args))
+				return badInput(words.Say("command.do-mudline-new-folder"), words.Say("command.folder-needed-named", words.Whole("n", len(args))))
 			}
 			return nil
 		},
@@ -32,10 +38,28 @@ The folder is made if it is missing. This is what is written:
 			if err != nil {
 				return err
 			}
-			_, err = fmt.Fprintf(cmd.OutOrStdout(), "wrote %s\nfill in what you know, put the photos beside it, then: mudline read %s\n", path, args[0])
+			if sheet {
+				o := sheetOptions{name: name, paper: sheetPapers[0], dpi: press.LeastDPI, out: filepath.Join(args[0], "sheet.pdf")}
+				if o.name == "" {
+					o.name = filepath.Base(filepath.Dir(path))
+				}
+				if err := o.run(cmd); err != nil {
+					return err
+				}
+			}
+			l := spoken(cmd)
+			if film {
+				if err := report.WriteFilm(cmd.OutOrStdout(), filmPlan(usualFilmed), time.Time{}, l); err != nil {
+					return err
+				}
+				fmt.Fprintln(cmd.OutOrStdout())
+			}
+			_, err = fmt.Fprintf(cmd.OutOrStdout(), "%s\n%s\n", l.Text("command.wrote", words.Name("file", path)), l.Text("command.fill-in", words.Name("folder", args[0])))
 			return err
 		},
 	}
+	cmd.Flags().BoolVar(&sheet, "sheet", false, "write sheet.pdf too, to print on A4 and stand behind the jar; see mudline sheet")
+	cmd.Flags().BoolVar(&film, "film", false, "say how a film by a camera that stays is taken")
 	cmd.Flags().StringVar(&name, "name", "", "the jar's `name`, else that of its folder")
 	return cmd
 }
@@ -44,14 +68,14 @@ The folder is made if it is missing. This is what is written:
 func startRecord(folder, name string) (path string, err error) {
 	abs, err := filepath.Abs(folder)
 	if err != nil {
-		return "", badInput("", "%s: %w", folder, err)
+		return "", badInput(words.Message{}, words.Say("of-file", words.Name("file", folder), words.Because("text", err)))
 	}
 	if name == "" {
 		name = filepath.Base(abs)
 	}
 	made := os.Mkdir(folder, 0o755)
 	if made != nil && !errors.Is(made, os.ErrExist) {
-		return "", badInput("name a folder whose parent exists", "cannot make the folder: %w", made)
+		return "", badInput(words.Say("command.do-name-folder-whose-parent"), words.Say("command.cannot-make-folder", words.Because("why", made)))
 	}
 	photo := ""
 	if photos, err := photosIn(folder); err == nil && len(photos) > 0 {
@@ -64,9 +88,9 @@ func startRecord(folder, name string) (path string, err error) {
 	if made == nil {
 		os.Remove(folder)
 	}
-	hint := ""
+	var hint words.Message
 	if errors.Is(err, record.ErrExists) {
-		hint = "edit it, or move it away first"
+		hint = words.Say("command.do-edit-or-move")
 	}
 	return "", &inputError{err, hint}
 }

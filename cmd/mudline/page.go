@@ -18,6 +18,7 @@ import (
 
 	"mudline/internal/files"
 	web "mudline/internal/page"
+	"mudline/internal/words"
 )
 
 type pageOptions struct {
@@ -46,9 +47,12 @@ server with HTTPS can hold it.`,
   mudline page --write site/`,
 		Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			err := o.run(cmd.Context(), cmd.OutOrStdout())
+			if err := mayReplace(cmd, inFolder(o.folder, "index.html")...); err != nil {
+				return err
+			}
+			err := o.run(cmd.Context(), cmd.OutOrStdout(), spoken(cmd))
 			if errors.Is(err, web.ErrNotBuilt) {
-				return &inputError{err, "make build"}
+				return &inputError{err, words.Say("as-it-is", words.Name("text", "make build"))}
 			}
 			return err
 		},
@@ -61,39 +65,39 @@ server with HTTPS can hold it.`,
 	return cmd
 }
 
-func (o pageOptions) run(ctx context.Context, w io.Writer) error {
+func (o pageOptions) run(ctx context.Context, w io.Writer, l *words.Language) error {
 	site, err := web.Files()
 	if err != nil {
 		return err
 	}
 	if o.folder != "" {
-		return o.write(site, w)
+		return o.write(site, w, l)
 	}
 	if o.port < 0 || o.port > 65535 {
-		return badInput("take one from 1024 to 65535, or 0 for a free one", "port %d does not exist", o.port)
+		return badInput(words.Say("command.do-take-port"), words.Say("command.no-port", words.Name("port", strconv.Itoa(o.port))))
 	}
-	return o.serve(ctx, site, w)
+	return o.serve(ctx, site, w, l)
 }
 
 // write puts the site into a folder, each file whole or not at all.
-func (o pageOptions) write(site map[string][]byte, w io.Writer) error {
+func (o pageOptions) write(site map[string][]byte, w io.Writer, l *words.Language) error {
 	for name, data := range site {
 		path := filepath.Join(o.folder, filepath.FromSlash(name))
 		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-			return badInput("choose another folder with --write", "cannot write the site: %w", err)
+			return badInput(words.Say("command.do-other-write"), words.Say("command.no-site", words.Because("why", err)))
 		}
 		if err := files.Write(path, func(w io.Writer) error { _, err := w.Write(data); return err }); err != nil {
-			return badInput("choose another folder with --write", "cannot write the site: %w", err)
+			return badInput(words.Say("command.do-other-write"), words.Say("command.no-site", words.Because("why", err)))
 		}
 	}
-	_, err := fmt.Fprintf(w, "wrote %d files into %s: put the folder on any web server with HTTPS\n", len(site), o.folder)
+	_, err := fmt.Fprintln(w, l.Text("command.wrote-site", words.Whole("n", len(site)), words.Name("folder", o.folder)))
 	return err
 }
 
 // closingTime is how long requests under way may take at the end.
 const closingTime = 2 * time.Second
 
-func (o pageOptions) serve(ctx context.Context, site map[string][]byte, w io.Writer) error {
+func (o pageOptions) serve(ctx context.Context, site map[string][]byte, w io.Writer, l *words.Language) error {
 	address := "127.0.0.1"
 	hosts := []string{"127.0.0.1", "localhost", "::1"}
 	var near []net.IP
@@ -101,35 +105,35 @@ func (o pageOptions) serve(ctx context.Context, site map[string][]byte, w io.Wri
 		address = ""
 		near = web.LocalAddresses()
 		if len(near) == 0 {
-			return badInput("join the phone's wireless network first", "this machine is on no local network that a phone could reach")
+			return badInput(words.Say("command.do-join-network"), words.Say("command.no-network"))
 		}
 		for _, ip := range near {
 			hosts = append(hosts, ip.String())
 		}
 	}
-	l, err := net.Listen("tcp", net.JoinHostPort(address, strconv.Itoa(o.port)))
+	listener, err := net.Listen("tcp", net.JoinHostPort(address, strconv.Itoa(o.port)))
 	if err != nil {
-		return badInput("choose another with --port", "cannot listen: %w", err)
+		return badInput(words.Say("command.do-other-port"), words.Say("command.cannot-listen", words.Because("why", err)))
 	}
-	port := l.Addr().(*net.TCPAddr).Port
+	port := listener.Addr().(*net.TCPAddr).Port
 	here := fmt.Sprintf("http://localhost:%d/", port)
-	fmt.Fprintf(w, "The page is at %s\n", here)
+	fmt.Fprintln(w, l.Text("command.page-at", words.Name("address", here)))
 	for _, ip := range near {
 		at := fmt.Sprintf("http://%s/", net.JoinHostPort(ip.String(), strconv.Itoa(port)))
 		if code, err := web.Code(at); err == nil {
-			fmt.Fprintf(w, "\nOn a phone in the same network: %s\n\n%s\n", at, code)
+			fmt.Fprintf(w, "\n%s\n\n%s\n", l.Text("command.on-phone", words.Name("address", at)), code)
 		}
 	}
 	if o.phone {
-		fmt.Fprintln(w, "Everyone on this network can open the page; their photos stay on their own phones.\nOver plain HTTP the phone cannot keep the page for later: it needs this connection.")
+		fmt.Fprintf(w, "%s\n%s\n", l.Text("command.everyone"), l.Text("command.plain-http"))
 	}
-	fmt.Fprintln(w, "Ctrl-C ends it.")
+	fmt.Fprintln(w, l.Text("command.ctrl-c"))
 	if !o.quiet {
 		openBrowser(here)
 	}
 	server := &http.Server{Handler: web.Handler(site, hosts), ReadHeaderTimeout: 10 * time.Second, IdleTimeout: time.Minute}
 	done := make(chan error, 1)
-	go func() { done <- server.Serve(l) }()
+	go func() { done <- server.Serve(listener) }()
 	select {
 	case err := <-done:
 		return err

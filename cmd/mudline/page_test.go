@@ -25,7 +25,7 @@ var little = map[string][]byte{"index.html": []byte("<h1>jars</h1>"), "js/a.js":
 func TestPageIsWrittenWhole(t *testing.T) {
 	folder := filepath.Join(t.TempDir(), "site")
 	var out bytes.Buffer
-	require.NoError(t, pageOptions{folder: folder}.write(little, &out))
+	require.NoError(t, pageOptions{folder: folder}.write(little, &out, nil))
 	assert.Contains(t, out.String(), "2 files")
 	s := httptest.NewServer(http.FileServer(http.Dir(folder)))
 	defer s.Close()
@@ -38,7 +38,7 @@ func TestPageIsWrittenWhole(t *testing.T) {
 
 	inTheWay := filepath.Join(t.TempDir(), "file")
 	require.NoError(t, os.WriteFile(inTheWay, nil, 0o644))
-	err = pageOptions{folder: inTheWay}.write(little, io.Discard)
+	err = pageOptions{folder: inTheWay}.write(little, io.Discard, nil)
 	var input *inputError
 	assert.ErrorAs(t, err, &input)
 }
@@ -58,7 +58,7 @@ func TestPageIsForThisMachineOnly(t *testing.T) {
 	ctx, stop := context.WithCancel(context.Background())
 	out := &shared{}
 	done := make(chan error, 1)
-	go func() { done <- pageOptions{quiet: true}.serve(ctx, little, out) }()
+	go func() { done <- pageOptions{quiet: true}.serve(ctx, little, out, nil) }()
 	var port string
 	require.Eventually(t, func() bool {
 		m := localAddress.FindStringSubmatch(out.String())
@@ -88,10 +88,10 @@ func TestPageIsForThisMachineOnly(t *testing.T) {
 
 	taken, err := strconv.Atoi(port)
 	require.NoError(t, err)
-	err = pageOptions{quiet: true, port: taken}.serve(context.Background(), little, io.Discard)
+	err = pageOptions{quiet: true, port: taken}.serve(context.Background(), little, io.Discard, nil)
 	var input *inputError
 	require.ErrorAs(t, err, &input)
-	assert.Contains(t, input.hint, "--port")
+	assert.Contains(t, input.hint.String(), "--port")
 
 	stop()
 	select {

@@ -35,6 +35,14 @@ func papersCommand() *cobra.Command {
 			if err := doc.GenManTree(root, header, man); err != nil {
 				return err
 			}
+			header.Section = "7" // texts on no command of their own
+			for _, topic := range topicCommands() {
+				root.AddCommand(topic)
+				err := files.Write(filepath.Join(man, "mudline-"+topic.Name()+".7"), func(w io.Writer) error { return doc.GenMan(topic, header, w) })
+				if err != nil {
+					return err
+				}
+			}
 			for path, write := range map[string]func(io.Writer) error{
 				"bash/mudline":        func(w io.Writer) error { return root.GenBashCompletionV2(w, true) },
 				"zsh/_mudline":        root.GenZshCompletion,

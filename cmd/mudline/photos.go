@@ -13,6 +13,7 @@ import (
 	"mudline/internal/jar"
 	"mudline/internal/reading"
 	"mudline/internal/record"
+	"mudline/internal/words"
 )
 
 // photoSet is the photos of one jar on disk.
@@ -30,26 +31,26 @@ func findPhotos(paths []string) (*photoSet, error) {
 	for i, path := range paths {
 		info, err := os.Stat(path)
 		if errors.Is(err, fs.ErrNotExist) {
-			return nil, badInput("name a folder of photos, or the photos", "%s does not exist", path)
+			return nil, badInput(words.Say("command.do-name-folder-photos-photos"), words.Say("command.does-not-exist", words.Name("path", path)))
 		}
 		if err != nil {
-			return nil, badInput("", "cannot read %s: %w", path, err)
+			return nil, badInput(words.Message{}, words.Say("command.cannot-read", words.Name("path", path), words.Because("why", err)))
 		}
 		if !info.IsDir() {
 			set.add(path, i == 0)
 			continue
 		}
 		if len(paths) > 1 {
-			return nil, badInput("read one jar at a time: mudline read "+path, "%s is a folder: name one folder, or photos only", path)
+			return nil, badInput(words.Say("command.do-read-jar-at-time", words.Name("path", path)), words.Say("command.folder-among-photos", words.Name("path", path)))
 		}
 		set.folder, set.whole = path, true
 		if set.paths, err = photosIn(path); err != nil {
-			return nil, badInput("", "cannot read %s: %w", path, err)
+			return nil, badInput(words.Message{}, words.Say("command.cannot-read", words.Name("path", path), words.Because("why", err)))
 		}
 	}
 	if len(set.paths) == 0 {
-		return nil, &reading.Refusal{Code: reading.NoPhotos, Text: fmt.Sprintf("%s holds no photos", set.folder),
-			Remedy: "put the jar's photos there (" + strings.Join(files.Extensions, ", ") + "), or name the photos themselves"}
+		return nil, reading.Refuse(reading.NoPhotos, words.Say("command.holds-no-photos", words.Name("folder", set.folder)),
+			words.Say("command.do-put-photos-there", words.Names("forms", "", files.Extensions)))
 	}
 	return set, set.unique()
 }
@@ -70,7 +71,7 @@ func (s *photoSet) unique() error {
 	seen := map[string]string{}
 	for _, p := range s.paths {
 		if other, ok := seen[filepath.Base(p)]; ok {
-			return badInput("rename one of them", "%s and %s have the same file name", other, p)
+			return badInput(words.Say("command.do-rename-one"), words.Say("command.have-same-file-name", words.Name("other", other), words.Name("p", p)))
 		}
 		seen[filepath.Base(p)] = p
 	}
@@ -108,13 +109,13 @@ func (s *photoSet) find(file string) (string, error) {
 		}
 		names = append(names, filepath.Base(p))
 	}
-	return "", fmt.Errorf("%q is none of the photos: %s", file, strings.Join(names, ", "))
+	return "", words.Say("command.none-of-the-photos", words.Name("file", file), words.Name("list", strings.Join(names, ", ")))
 }
 
 // record reads the jar.yaml beside the photos, or gives an empty record.
-func (s *photoSet) record(stderr io.Writer) (*record.Record, error) {
+func (s *photoSet) record(stderr io.Writer, l *words.Language) (*record.Record, error) {
 	if s.folder == "" {
-		fmt.Fprintf(stderr, "note: the photos lie in several folders, so no %s is used\n", record.FileName)
+		fmt.Fprintln(stderr, l.Text("command.several-folders", words.Name("file", record.FileName)))
 		return &record.Record{}, nil
 	}
 	path := filepath.Join(s.folder, record.FileName)
@@ -123,18 +124,18 @@ func (s *photoSet) record(stderr io.Writer) (*record.Record, error) {
 		return &record.Record{}, nil
 	}
 	if err != nil {
-		return nil, badInput("", "%w", err)
+		return nil, badInput(words.Message{}, words.Say("as-it-is", words.Because("text", err)))
 	}
 	r, err := record.Parse(path, data)
 	if err != nil {
-		return nil, &inputError{err, "mudline new --help shows the keys of " + record.FileName}
+		return nil, &inputError{err, words.Say("command.do-mudline-new-help-shows", words.Name("file", record.FileName))}
 	}
 	if !s.whole {
 		return r, nil
 	}
 	for file := range r.Photos {
 		if _, err := s.find(file); err != nil {
-			return nil, badInput("correct the name, or put # before those lines", "%s: photos: %w", path, err)
+			return nil, badInput(words.Say("command.do-correct-name-before-those"), words.Say("command.of-photos", words.Name("path", path), words.Because("why", err)))
 		}
 	}
 	return r, nil

@@ -1,12 +1,12 @@
 package main
 
 import (
-	"fmt"
 	"math"
 	"time"
 
 	"mudline/internal/record"
 	"mudline/internal/report"
+	"mudline/internal/words"
 	"mudline/texture"
 )
 
@@ -18,17 +18,17 @@ func (o timesOptions) plan() (report.Times, report.Options, error) {
 	var err error
 	if o.waterDepth != "" {
 		if out.WaterDepthMM, show.Inches, err = record.ParseWaterDepth(o.waterDepth); err != nil {
-			return out, show, badInput("", "--water-depth: %w", err)
+			return out, show, badInput(words.Message{}, words.Say("command.of-option", words.Name("option", "--water-depth"), words.Because("why", err)))
 		}
 	}
 	if o.temp != "" {
 		if out.TempC, show.Fahrenheit, err = record.ParseTemp(o.temp); err != nil {
-			return out, show, badInput("", "--temp: %w", err)
+			return out, show, badInput(words.Message{}, words.Say("command.of-option", words.Name("option", "--temp"), words.Because("why", err)))
 		}
 		setup.TempC = &out.TempC
 	}
 	if o.photos < minPhotos || o.photos > maxPhotos {
-		return out, show, badInput("", "--photos: %d is outside %d to %d", o.photos, minPhotos, maxPhotos)
+		return out, show, badInput(words.Message{}, words.Say("command.photos-outside", words.Whole("photos", o.photos), words.Whole("minphotos", minPhotos), words.Whole("maxphotos", maxPhotos)))
 	}
 	if out.FillShare, err = o.share(out.WaterDepthMM); err != nil {
 		return out, show, err
@@ -36,7 +36,7 @@ func (o timesOptions) plan() (report.Times, report.Options, error) {
 	setup.WaterDepthMM, setup.SoilShare = out.WaterDepthMM, out.FillShare
 	p, err := texture.Plan(setup)
 	if err != nil {
-		return out, show, fmt.Errorf("reckoning the times: %w", err)
+		return out, show, words.Say("command.reckoning-times", words.Because("why", err))
 	}
 	fillPlan(&out, p)
 	return out, show, nil

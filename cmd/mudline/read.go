@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
 	"path/filepath"
 
 	"github.com/spf13/cobra"
@@ -15,11 +16,15 @@ import (
 	"mudline/internal/reading"
 	"mudline/internal/record"
 	"mudline/internal/report"
+	"mudline/internal/video"
+	"mudline/internal/words"
 )
 
 // readOptions are the options of the read command.
 type readOptions struct {
 	stated  statedFlags
+	series  seriesFlags
+	film    filmFlags
 	json    bool
 	out     string
 	explain bool
@@ -49,7 +54,7 @@ from these photos, 1 a fault of the program.`,
   mudline read plot-7/ --format svg --chart triangle > triangle.svg`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
-				return badInput("mudline read FOLDER, or mudline read PHOTO...", "no folder or photos are named")
+				return badInput(words.Say("command.do-mudline-read-folder-mudline"), words.Say("command.no-photos-named"))
 			}
 			return nil
 		},
@@ -57,6 +62,8 @@ from these photos, 1 a fault of the program.`,
 	}
 	f := cmd.Flags()
 	o.stated.add(f)
+	o.series.add(f)
+	o.film.add(f)
 	f.BoolVar(&o.json, "json", false, "print the reading as JSON")
 	f.StringVar(&o.out, "out", "", "write the annotated photos and reading.json into this `folder`")
 	f.BoolVar(&o.explain, "explain", false, "show the numbers behind the reading")
@@ -79,24 +86,37 @@ func (a app) readJar(cmd *cobra.Command, paths []string, o readOptions) error {
 	if err := o.pieces.check(o.json); err != nil {
 		return err
 	}
-	language, err := languageOf(o.pieces.language)
-	if err != nil {
+	if err := o.mayWrite(cmd); err != nil {
 		return err
 	}
-	photos, err := findPhotos(paths)
-	if err != nil {
-		return err
-	}
-	rec, err := photos.record(cmd.ErrOrStderr())
+	photos, rec, done, err := o.photosOf(cmd, paths)
+	defer done()
 	if err != nil {
 		return err
 	}
 	if err := o.stated.apply(rec, photos); err != nil {
 		return err
 	}
-	show := report.Options{Explain: o.explain, Inches: rec.Inches, Fahrenheit: rec.Fahrenheit, Language: language}
-	bar := newProgress(cmd.ErrOrStderr())
-	res, err := a.analyse(cmd.Context(), photos.files(), *rec, jar.Options{Engine: engine.Default(), Progress: bar.step})
+	if err := o.series.apply(rec, photos); err != nil {
+		return err
+	}
+	opt := jar.Options{Engine: engine.Default()}
+	if o.out != "" && len(photos.paths) >= jar.FilmFrom {
+		parts, err := openParts(o.out, cmd.ErrOrStderr(), spoken(cmd))
+		if err != nil {
+			return err
+		}
+		opt.Store = parts
+		defer func() {
+			if cmd.Context().Err() == nil {
+				parts.finish()
+			}
+		}()
+	}
+	show := report.Options{Explain: o.explain, Inches: rec.Inches, Fahrenheit: rec.Fahrenheit, Language: spoken(cmd)}
+	bar := newProgress(cmd.ErrOrStderr(), spoken(cmd))
+	opt.Progress = bar.step
+	res, err := a.analyse(cmd.Context(), photos.files(), *rec, opt)
 	bar.finish()
 	if err != nil {
 		return o.refused(cmd, photos, *rec, show, analysisError(cmd.Context(), err))
@@ -118,7 +138,45 @@ func (a app) readJar(cmd *cobra.Command, paths []string, o readOptions) error {
 			return err
 		}
 	}
-	return o.tellFiles(cmd.ErrOrStderr())
+	return o.tellFiles(cmd.ErrOrStderr(), spoken(cmd))
+}
+
+// mayWrite looks whether the files to write are free, or the program's own.
+func (o readOptions) mayWrite(cmd *cobra.Command) error {
+	names := []string{reading.FileName}
+	if o.pieces.format != "" {
+		names = append(names, o.pieces.fileName())
+	}
+	return mayReplace(cmd, append(inFolder(o.out, names...), o.pieces.report)...)
+}
+
+// photosOf finds the photos and what is recorded of their jar; those of a film are taken
+// out of it, and removed by done.
+func (o readOptions) photosOf(cmd *cobra.Command, paths []string) (photos *photoSet, rec *record.Record, done func(), err error) {
+	done = func() {}
+	film, err := o.film.isFilm(paths)
+	if err != nil {
+		return nil, nil, done, err
+	}
+	var times map[string]video.Picture
+	if film {
+		folder, err := os.MkdirTemp("", "mudline-")
+		if err != nil {
+			return nil, nil, done, err
+		}
+		done = func() { _ = os.RemoveAll(folder) }
+		photos, times, err = o.film.takePictures(cmd.Context(), paths[0], folder)
+		if err != nil {
+			return nil, nil, done, err
+		}
+	} else if photos, err = findPhotos(paths); err != nil {
+		return nil, nil, done, err
+	}
+	if rec, err = photos.record(cmd.ErrOrStderr(), spoken(cmd)); err != nil {
+		return nil, nil, done, err
+	}
+	tell(rec, times)
+	return photos, rec, done, nil
 }
 
 // refused writes the report of a refused jar where one was asked for, and gives
@@ -139,15 +197,15 @@ func (o readOptions) refused(cmd *cobra.Command, photos *photoSet, rec record.Re
 }
 
 // tellFiles says which files were written.
-func (o readOptions) tellFiles(w io.Writer) (err error) {
+func (o readOptions) tellFiles(w io.Writer, l *words.Language) (err error) {
 	if o.out != "" {
-		_, err = fmt.Fprintf(w, "\nannotated photos and reading.json are in %s\n", o.out)
+		_, err = fmt.Fprintf(w, "\n%s\n", l.Text("command.files-in", words.Name("folder", o.out)))
 	}
 	if o.out != "" && o.pieces.format != "" && err == nil {
-		_, err = fmt.Fprintf(w, "the %s is %s\n", o.pieces.format, filepath.Join(o.out, o.pieces.fileName()))
+		_, err = fmt.Fprintln(w, l.Text("command.the-piece-is", words.Name("form", o.pieces.format), words.Name("file", filepath.Join(o.out, o.pieces.fileName()))))
 	}
 	if o.pieces.report != "" && err == nil {
-		_, err = fmt.Fprintf(w, "the report is %s\n", o.pieces.report)
+		_, err = fmt.Fprintln(w, l.Text("command.the-report-is", words.Name("file", o.pieces.report)))
 	}
 	return err
 }
@@ -159,7 +217,7 @@ func analysisError(ctx context.Context, err error) error {
 	if errors.As(err, &refusal) || ctx.Err() != nil {
 		return err
 	}
-	return &inputError{err, "correct it in the options or in " + record.FileName}
+	return &inputError{err, words.Say("command.do-correct-it", words.Name("file", record.FileName))}
 }
 
 func write(w io.Writer, r reading.Reading, asJSON bool, show report.Options) error {

@@ -32,7 +32,7 @@ func renderIn(l *words.Language) func(batch.Outcome) ([]files.File, error) {
 }
 
 func renderJar(o batch.Outcome, l *words.Language) ([]files.File, error) {
-	in := report.ReportInput{Cautions: advice.Cautions(), Options: report.Options{Inches: o.Jar.Record.Inches, Fahrenheit: o.Jar.Record.Fahrenheit, Language: l}}
+	in := report.ReportInput{Cautions: advice.Cautions(), Options: report.Options{Inches: o.Jar.Record.Inches, Fahrenheit: o.Jar.Record.Fahrenheit, Language: l.In(words.Setting{Surface: words.Batch})}}
 	if o.Refusal != nil {
 		in = report.RefusedInput(o.Jar.Name, o.Refusal, o.Files, in.Options)
 		in.Cautions = advice.Cautions()

@@ -12,7 +12,6 @@ import (
 	"golang.org/x/term"
 
 	"mudline/internal/files"
-	"mudline/internal/page"
 	"mudline/internal/reading"
 	"mudline/internal/report"
 	"mudline/internal/words"
@@ -20,14 +19,13 @@ import (
 
 // pieceFlags are the options that ask for a reading in another form than the
 // table: the whole report, or one piece of it.
-type pieceFlags struct{ report, format, chart, language string }
+type pieceFlags struct{ report, format, chart string }
 
 // formats are the forms of a piece.
 var formats = []string{"csv", "json", "html", "png", "svg"}
 
 func (p *pieceFlags) add(f *pflag.FlagSet) {
 	f.StringVar(&p.report, "report", "", "write a report to look at, print or hand in as one HTML `file`")
-	addLanguage(f, &p.language)
 	f.StringVar(&p.format, "format", "", "write the reading in another `form` to standard output, or with --out into that folder: "+strings.Join(formats, ", ")+
 		"; csv has a row for each line in each photo, png and svg are the --chart")
 	f.StringVar(&p.chart, "chart", "", "the `chart` that --format png or svg draws: "+strings.Join(report.ChartNames(), ", ")+" (default "+report.ChartNames()[0]+")")
@@ -41,19 +39,19 @@ func (p *pieceFlags) check(asJSON bool) error {
 	picture := p.format == "png" || p.format == "svg"
 	switch {
 	case p.format != "" && !slices.Contains(formats, p.format):
-		return badInput("the forms are "+strings.Join(formats, ", "), "--format: %q is no form of a reading", p.format)
+		return badInput(words.Say("command.do-the-forms", words.Name("list", strings.Join(formats, ", "))), words.Say("command.no-format", words.Name("format", p.format)))
 	case p.chart != "" && !slices.Contains(report.ChartNames(), p.chart):
-		return badInput("the charts are "+strings.Join(report.ChartNames(), ", "), "--chart: %q is no chart", p.chart)
+		return badInput(words.Say("command.do-the-charts", words.Name("list", strings.Join(report.ChartNames(), ", "))), words.Say("command.no-chart", words.Name("chart", p.chart)))
 	case p.chart != "" && !picture:
-		return badInput("add --format svg or --format png", "--chart needs a form to be drawn in")
+		return badInput(words.Say("command.do-add-format-svg-format"), words.Say("command.chart-needs-form-be"))
 	case p.format != "" && asJSON:
-		return badInput("leave one of them out", "--json and --format both say what to print")
+		return badInput(words.Say("command.do-leave-one-out"), words.Say("command.json-format-both-say"))
 	}
 	if p.report == "" {
 		return nil
 	}
 	if info, err := os.Stat(p.report); err == nil && info.IsDir() {
-		return badInput("name a file: --report "+filepath.Join(p.report, "report.html"), "--report: %s is a folder", p.report)
+		return badInput(words.Say("command.do-name-file-report", words.Name("list", filepath.Join(p.report, "report.html"))), words.Say("command.report-is-folder", words.Name("report", p.report)))
 	}
 	return nil
 }
@@ -76,29 +74,15 @@ func (p *pieceFlags) write(stdout io.Writer, in report.ReportInput, out string) 
 	}
 	if out != "" {
 		if err := files.WriteAll(out, []files.File{{Name: p.fileName(), Data: b.Bytes()}}); err != nil {
-			return false, badInput("choose another folder with --out", "cannot write into %s: %w", out, err)
+			return false, badInput(words.Say("command.do-choose-another-folder-out"), words.Say("command.cannot-write-into", words.Name("folder", out), words.Because("why", err)))
 		}
 		return false, nil
 	}
 	if f, ok := stdout.(*os.File); ok && p.format == "png" && term.IsTerminal(int(f.Fd())) {
-		return false, badInput("add --out FOLDER, or > "+p.fileName(), "a PNG picture cannot be shown in a terminal")
+		return false, badInput(words.Say("command.do-add-out-folder-2", words.Name("filename", p.fileName())), words.Say("command.png-picture-cannot-be"))
 	}
 	_, err = b.WriteTo(stdout)
 	return true, err
-}
-
-// addLanguage adds the option that says in which language reports are written.
-func addLanguage(f *pflag.FlagSet, tag *string) {
-	f.StringVar(tag, "language", words.Tags()[0], "write HTML reports and their charts in this `language`: "+strings.Join(words.Tags(), ", "))
-}
-
-// languageOf is the language of that option.
-func languageOf(tag string) (*words.Language, error) {
-	l, err := page.Language(tag)
-	if err != nil {
-		return nil, badInput("name one of them", "--language: %w", err)
-	}
-	return l, nil
 }
 
 // writeReport writes the report into a file, whole or not at all.
@@ -108,7 +92,7 @@ func writeReport(path string, in report.ReportInput) error {
 		return err
 	}
 	if err := files.WriteAll(filepath.Dir(path), []files.File{{Name: filepath.Base(path), Data: b.Bytes()}}); err != nil {
-		return badInput("choose another file with --report", "cannot write %s: %w", path, err)
+		return badInput(words.Say("command.do-choose-another-file-report"), words.Say("command.cannot-write", words.Name("path", path), words.Because("why", err)))
 	}
 	return nil
 }
@@ -149,8 +133,8 @@ func (p *pieceFlags) piece(w io.Writer, in report.ReportInput) error {
 	if p.format == "png" {
 		draw = report.ChartPNG
 	}
-	if err := draw(w, p.chartName(), r, in.Options); err != nil {
-		return badInput("the table says what was read; other charts: "+strings.Join(report.ChartNames(), ", "), "--chart %s: %w", p.chartName(), err)
+	if err := draw(w, p.chartName(), in.Result, in.Options); err != nil {
+		return badInput(words.Say("command.do-table-says-what-was", words.Name("list", strings.Join(report.ChartNames(), ", "))), words.Say("command.of-chart", words.Name("chartname", p.chartName()), words.Because("why", err)))
 	}
 	return nil
 }

@@ -18,6 +18,7 @@ import (
 
 	"mudline/internal/reading"
 	"mudline/internal/report"
+	"mudline/internal/words"
 )
 
 func pieceInput() report.ReportInput {
@@ -78,7 +79,7 @@ func TestPiecesAreWhatTheySay(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, out.Bytes(), data)
 		var told bytes.Buffer
-		require.NoError(t, readOptions{out: folder, pieces: p}.tellFiles(&told))
+		require.NoError(t, readOptions{out: folder, pieces: p}.tellFiles(&told, nil))
 		assert.Contains(t, told.String(), "the "+format+" is "+filepath.Join(folder, p.fileName())+"\n")
 	}
 }
@@ -122,20 +123,21 @@ func TestPieceFlagsThatDoNotFit(t *testing.T) {
 	assert.NoError(t, (&pieceFlags{}).check(true))
 }
 
-// A person's language is that of the report and its charts, of a refused jar too.
+// A person's language is that of all that is printed and written, of a refused jar too.
 func TestReportsInOtherLanguages(t *testing.T) {
 	dir := folder(t, map[string]string{"a_1min.jpg": ""})
 	file := filepath.Join(t.TempDir(), "report.html")
 	r := command(t, nil, "read", dir, "--report", file, "--language", "es")
 	require.Equal(t, statusOK, r.status, r.err)
-	assert.Contains(t, r.out, "sandy loam", "the table is English")
+	assert.Contains(t, r.out, "franco arenoso", "the table too")
 	text := string(content(t, file))
 	for _, part := range []string{`<html lang="es">`, "Franco arenoso", "24,0 ± 1,0 mm", ">arcilla %</text>"} {
 		assert.Contains(t, text, part)
 	}
-	r = command(t, &reading.Refusal{Code: reading.NoJar, Text: "no jar was found in a_1min.jpg", Remedy: "use a still photo"}, "read", dir, "--report", file, "--language", "fr")
+	r = command(t, reading.Refuse(reading.NoPhotos, words.Say("command.holds-no-photos", words.Name("folder", "a")), words.Message{}), "read", dir, "--report", file, "--language", "fr")
 	assert.Equal(t, statusRefused, r.status)
-	assert.Contains(t, string(content(t, file)), "Aucun bocal n’a été trouvé dans a_1min.jpg")
+	assert.Contains(t, string(content(t, file)), "a ne contient pas de photos")
+	assert.Contains(t, r.err, "refusé\u00a0: a ne contient pas de photos")
 	r = command(t, nil, "read", dir, "--format", "svg", "--chart", "shares", "--language", "fr")
 	assert.Contains(t, r.out, "argile")
 	r = command(t, nil, "read", dir, "--language", "xx")

@@ -11,6 +11,7 @@ import (
 	"mudline/internal/jar"
 	"mudline/internal/reading"
 	"mudline/internal/report"
+	"mudline/internal/words"
 )
 
 // writeResult writes the annotated photos and reading.json into a folder: all
@@ -21,7 +22,7 @@ func writeResult(folder string, res *jar.Result, show report.Options) error {
 		return err
 	}
 	if err := files.WriteAll(folder, list); err != nil {
-		return badInput("choose another folder with --out", "cannot write into %s: %w", folder, err)
+		return badInput(words.Say("command.do-choose-another-folder-out"), words.Say("command.cannot-write-into", words.Name("folder", folder), words.Because("why", err)))
 	}
 	return nil
 }
@@ -32,6 +33,11 @@ func resultFiles(res *jar.Result, show report.Options) ([]files.File, error) {
 		return nil, err
 	}
 	list := []files.File{{Name: reading.FileName, Data: text.Bytes()}}
+	film, err := filmFiles(res, show)
+	if err != nil {
+		return nil, err
+	}
+	list = append(list, film...)
 	used := map[string]bool{}
 	for _, s := range res.Scenes {
 		photo, ok := photoOf(res.Reading, s.File)
@@ -45,6 +51,28 @@ func resultFiles(res *jar.Result, show report.Options) ([]files.File, error) {
 		}
 		name := drawnName(s.File, ".read.png", used)
 		list = append(list, files.File{Name: name, Data: b.Bytes()})
+	}
+	return list, nil
+}
+
+// filmFiles are the settling picture and the animation of a film.
+func filmFiles(res *jar.Result, show report.Options) (list []files.File, err error) {
+	if _, err := report.Chart("film", *res, show); err != nil {
+		return nil, nil // none, or too short
+	}
+	for _, f := range []struct {
+		name string
+		draw func(*bytes.Buffer) error
+	}{
+		{"film.png", func(b *bytes.Buffer) error { return report.ChartPNG(b, "film", *res, show) }},
+		{"film.svg", func(b *bytes.Buffer) error { return report.ChartSVG(b, "film", *res, show) }},
+		{"settling.apng", func(b *bytes.Buffer) error { return report.Animation(b, *res, show.Language) }},
+	} {
+		var b bytes.Buffer
+		if err := f.draw(&b); err != nil {
+			return nil, fmt.Errorf("drawing %s: %w", f.name, err)
+		}
+		list = append(list, files.File{Name: f.name, Data: b.Bytes()})
 	}
 	return list, nil
 }

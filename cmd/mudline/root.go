@@ -4,6 +4,8 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+
+	"mudline/internal/words"
 )
 
 // root builds the command. started turns true once a command's own work begins,
@@ -20,19 +22,47 @@ texture class, how sure that is, and what would make it surer.`,
 		SilenceUsage:      true,
 		SilenceErrors:     true,
 		CompletionOptions: cobra.CompletionOptions{HiddenDefaultCmd: true},
-		PersistentPreRun:  func(*cobra.Command, []string) { *started = true },
+		PersistentPreRunE: func(cmd *cobra.Command, _ []string) error {
+			*started = true
+			if _, err := words.Find(cmd.Flag(languageFlag).Value.String()); err != nil {
+				return badInput(words.Say("command.do-name-one"), words.Say("command.of-option", words.Name("option", "--"+languageFlag), words.Because("why", err)))
+			}
+			return nil
+		},
 	}
+	root.PersistentFlags().Bool(forceFlag, false, "write over files that mudline did not write")
+	root.PersistentFlags().String(languageFlag, words.Tags()[0], "write and print in this `language`: "+strings.Join(words.Tags(), ", "))
 	root.SetVersionTemplate(aboutThis().String() + "\n")
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		said, _, _ := strings.Cut(err.Error(), ": strconv.") // which means nothing to a person
-		return badInput(cmd.CommandPath()+" --help lists the options", "%s", said)
+		return badInput(words.Say("command.do-help-lists-options", words.Name("commandpath", cmd.CommandPath())), words.Say("as-it-is", words.Name("text", said)))
 	})
-	root.AddCommand(a.readCommand(), newCommand(), handCommand(), timesCommand(), classifyCommand(), a.compareCommand(), a.batchCommand(), mergeCommand(), pageCommand(), versionCommand())
+	root.AddCommand(a.readCommand(), newCommand(), sheetCommand(), handCommand(), timesCommand(), classifyCommand(), a.compareCommand(), a.batchCommand(), mergeCommand(), pageCommand(), versionCommand())
+	root.AddCommand(topicCommands()...)
+	root.SetHelpCommand(helpCommand())
 	for _, command := range more {
 		root.AddCommand(command())
 	}
 	return root, started
 }
 
+// helpCommand shows the help on a command or a topic.
+func helpCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "help [command or topic]",
+		Short: "Help about any command or topic",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			found, _, err := cmd.Root().Find(args)
+			if err != nil || found == cmd.Root() && len(args) > 0 {
+				return badInput(words.Say("command.do-list-help"), words.Say("command.no-help", words.Name("given", strings.Join(args, " "))))
+			}
+			return found.Help()
+		},
+	}
+}
+
 // more are commands that a build for a purpose of its own adds.
 var more []func() *cobra.Command
+
+// languageFlag is the option that says in which language all is written and printed.
+const languageFlag = "language"

@@ -12,12 +12,12 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// slurmScript gives the SLURM script of the README, for other folders.
+// slurmScript gives the SLURM script of the help on folders, for other folders.
 func slurmScript(t *testing.T, jars, results string) string {
-	text, err := os.ReadFile(filepath.Join("..", "..", "README.md"))
+	text, err := topics.ReadFile("topics/folders.txt")
 	require.NoError(t, err)
 	block := regexp.MustCompile(`(?ms)^SLURM array.*?\n\n((?:    .*\n)+?)\n    sbatch`).FindSubmatch(text)
-	require.NotNil(t, block, "the README shows a script for a SLURM array")
+	require.NotNil(t, block, "the help shows a script for a SLURM array")
 	script := regexp.MustCompile(`(?m)^    `).ReplaceAllString(string(block[1]), "")
 	return strings.NewReplacer("/data/jars-read", results, "/data/jars", jars).Replace(script)
 }
@@ -37,7 +37,7 @@ func TestTheScriptForSLURMIsOne(t *testing.T) {
 	require.NoError(t, err, string(out))
 }
 
-// Where SLURM is installed and runs, the script is given to it as it stands in the README,
+// Where SLURM is installed and runs, the script is given to it as it stands in the help,
 // and its parts, merged, are the same bytes as one run.
 func TestSLURMGivesWhatOneRunGives(t *testing.T) {
 	for _, tool := range []string{"sbatch", "sinfo", "go"} {

@@ -1,26 +1,27 @@
 package main
 
 import (
-	"fmt"
 	"strings"
 
 	"github.com/spf13/pflag"
 
 	"mudline/internal/record"
+	"mudline/internal/words"
 	"mudline/texture/feel"
 )
 
 // statedFlags are the options in which a person states what jar.yaml can state.
 type statedFlags struct {
-	name, waterDepth, temp, shaken, system      string
-	organicMatter, crop, rootingDepth, dailyUse string
-	prepared                                    [4]string // by record.PreparedKeys
-	elapsed, boxes, lines, hand                 []string
+	name, waterDepth, sheetLine, temp, shaken, system string
+	organicMatter, crop, rootingDepth, dailyUse       string
+	prepared                                          [4]string // by record.PreparedKeys
+	elapsed, boxes, lines, hand                       []string
 }
 
 func (s *statedFlags) add(f *pflag.FlagSet) {
 	f.StringVar(&s.name, "name", "", "the jar's `name`")
 	f.StringVar(&s.waterDepth, "water-depth", "", "inner floor to water surface, as in 130mm or \"5 1/8 in\" (`length`, 20 to 400 mm)")
+	f.StringVar(&s.sheetLine, "sheet-line", "", "`length` on paper of the line of 100 mm on the sheet behind the jar, where the printer changed it (80 to 120 mm)")
 	f.StringVar(&s.temp, "temp", "", "the water's `temperature`, as in 20C or 68F (0 to 45 C)")
 	f.StringVar(&s.shaken, "shaken", "", "`when` the jar was set down, as in \"2026-06-05 11:38\"")
 	f.StringVar(&s.system, "system", "", "class `system`: "+strings.Join(record.Systems, ", "))
@@ -46,7 +47,7 @@ func (s *statedFlags) add(f *pflag.FlagSet) {
 func (s *statedFlags) apply(r *record.Record, photos *photoSet) error {
 	wrap := func(flag string, err error) error {
 		if err != nil {
-			return &inputError{fmt.Errorf("--%s: %w", flag, err), ""}
+			return &inputError{words.Say("command.of-option", words.Name("option", "--"+flag), words.Because("why", err)), words.Message{}}
 		}
 		return nil
 	}
@@ -58,6 +59,7 @@ func (s *statedFlags) apply(r *record.Record, photos *photoSet) error {
 		set         func(string) error
 	}{
 		{"water-depth", s.waterDepth, func(v string) (err error) { r.WaterDepthMM, r.Inches, err = record.ParseWaterDepth(v); return }},
+		{"sheet-line", s.sheetLine, func(v string) (err error) { r.SheetLineMM, err = record.ParseSheetLine(v); return }},
 		{"temp", s.temp, func(v string) error {
 			c, f, err := record.ParseTemp(v)
 			r.TempC, r.Fahrenheit = &c, f
@@ -101,7 +103,7 @@ func (s *statedFlags) apply(r *record.Record, photos *photoSet) error {
 		}
 	}
 	if err := r.Check(); err != nil {
-		return &inputError{err, "correct the line that is wrong, with --line or in " + record.FileName}
+		return &inputError{err, words.Say("command.do-correct-line-wrong-line", words.Name("file", record.FileName))}
 	}
 	return nil
 }
@@ -114,7 +116,7 @@ func applyHand(r *record.Record, options []string) error {
 	for _, v := range options {
 		key, value, ok := strings.Cut(v, "=")
 		if !ok {
-			return fmt.Errorf("%q has no =: write KEY=ANSWER, as in ball=firm", v)
+			return words.Say("command.has-write-key-answer", words.Name("v", v))
 		}
 		if key = strings.TrimSpace(key); key == "ribbon" {
 			key = feel.Ribbons
@@ -149,14 +151,14 @@ func applyToPhoto(r *record.Record, photos *photoSet, flag, v string) error {
 		return err
 	}
 	if at < 0 {
-		return fmt.Errorf("%q has no =: write FILE=VALUE", v)
+		return words.Say("command.has-write-file-value", words.Name("v", v))
 	}
 	file, value := v[:at], v[at+1:]
 	line := ""
 	if flag == "line" {
 		colon := strings.LastIndex(file, ":")
 		if colon < 0 {
-			return fmt.Errorf("%q has no colon: write FILE:LINE=PLACE, as in a.jpg:sand-top=24mm", v)
+			return words.Say("command.has-colon-write-file", words.Name("v", v))
 		}
 		file, line = file[:colon], file[colon+1:]
 	}

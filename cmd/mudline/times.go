@@ -15,6 +15,7 @@ import (
 	"mudline/internal/files"
 	"mudline/internal/record"
 	"mudline/internal/report"
+	"mudline/internal/words"
 	"mudline/texture"
 )
 
@@ -22,6 +23,7 @@ import (
 type timesOptions struct {
 	waterDepth, temp, fill, soil, shaken, name, calendar string
 	photos                                               int
+	film                                                 bool
 }
 
 const (
@@ -42,17 +44,23 @@ soil is best. Reminders for your calendar come with --calendar.`,
   mudline times --water-depth "5 1/8 in" --fill 1/5 --photos 5 --calendar reminders.ics`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) > 0 {
-				return badInput("mudline times --help lists the options", "times takes options only, not %q", args[0])
+				return badInput(words.Say("command.do-mudline-times-help-lists"), words.Say("command.times-takes-options-only", words.Name("given", args[0])))
 			}
 			return nil
 		},
-		RunE: func(cmd *cobra.Command, _ []string) error { return times(cmd, o) },
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			if o.film {
+				return filmTimes(cmd, o)
+			}
+			return times(cmd, o)
+		},
 	}
 	f := cmd.Flags()
 	f.StringVar(&o.waterDepth, "water-depth", "", "inner floor to water surface, as in 130mm or \"5 1/8 in\" (`length`, 20 to 400 mm)")
 	f.StringVar(&o.temp, "temp", "", "the water's `temperature`, as in 20C or 68F (0 to 45 C)")
 	f.StringVar(&o.fill, "fill", "", "loose dry soil as a `share` of the water depth, as in 1/5 or 20%")
 	f.StringVar(&o.soil, "soil", "", "the same as a `height`, as in 25mm or 1in")
+	f.BoolVar(&o.film, "film", false, "plan a film by a camera that stays; --photos is then how many it takes, 8 to 200 (40 if not given)")
 	f.IntVar(&o.photos, "photos", 3, fmt.Sprintf("`number` of photos you will take, %d to %d", minPhotos, maxPhotos))
 	f.StringVar(&o.shaken, "shaken", "", "`when` the jar is set down, as in \"2026-06-05 11:38\"; for --calendar it is now if not given")
 	f.StringVar(&o.name, "name", "", "the jar's `name`, for the reminders")
@@ -65,12 +73,16 @@ func times(cmd *cobra.Command, o timesOptions) error {
 	if err != nil {
 		return err
 	}
+	show.Language = spoken(cmd)
 	start, err := o.start(time.Now())
 	if err != nil {
 		return err
 	}
+	if err := mayReplace(cmd, o.calendar); err != nil {
+		return err
+	}
 	if o.calendar != "" {
-		if err := writeCalendar(o.calendar, events(plan, o.name, start)); err != nil {
+		if err := writeCalendar(o.calendar, events(plan, o.name, start, show.Language)); err != nil {
 			return err
 		}
 	}
@@ -78,7 +90,7 @@ func times(cmd *cobra.Command, o timesOptions) error {
 		return err
 	}
 	if o.calendar != "" {
-		_, err = fmt.Fprintf(cmd.ErrOrStderr(), "\nreminders are in %s: open it with your calendar\n", o.calendar)
+		_, err = fmt.Fprintf(cmd.ErrOrStderr(), "\n%s\n", show.Language.Text("command.reminders-in", words.Name("file", o.calendar)))
 	}
 	return err
 }
@@ -93,7 +105,7 @@ func (o timesOptions) start(now time.Time) (time.Time, error) {
 	}
 	m, err := record.ParseMoment(o.shaken)
 	if err != nil {
-		return time.Time{}, &inputError{fmt.Errorf("--shaken: %w", err), ""}
+		return time.Time{}, &inputError{words.Say("command.of-option", words.Name("option", "--shaken"), words.Because("why", err)), words.Message{}}
 	}
 	if m.HasOffset {
 		return m.Time, nil
@@ -110,24 +122,23 @@ func (o timesOptions) share(depthMM float64) (float64, error) {
 	given := "--fill " + o.fill
 	switch {
 	case o.fill != "" && o.soil != "":
-		return 0, badInput("give one of them", "--fill and --soil say the same")
+		return 0, badInput(words.Say("command.do-give-one"), words.Say("command.fill-soil-say-same"))
 	case o.fill != "":
 		var err error
 		if share, err = parseShare(o.fill); err != nil {
-			return 0, badInput("write for example 1/5, 20% or 0.2", "--fill: %w", err)
+			return 0, badInput(words.Say("command.do-write-example-1-5"), words.Say("command.of-option", words.Name("option", "--fill"), words.Because("why", err)))
 		}
 	case o.soil != "":
 		mm, _, err := record.ParseLength(o.soil)
 		if err != nil {
-			return 0, badInput("", "--soil: %w", err)
+			return 0, badInput(words.Message{}, words.Say("command.of-option", words.Name("option", "--soil"), words.Because("why", err)))
 		}
 		share, given = mm/depthMM, "--soil "+o.soil
 	default:
 		return 0, nil
 	}
 	if share < minFill || share > maxFill {
-		return 0, badInput(fmt.Sprintf("measure it as loose dry soil before the water is in; here that is %.0f to %.0f mm", minFill*depthMM, maxFill*depthMM),
-			"%s: %.0f %% of the water depth is outside %.0f to %.0f %%", given, 100*share, 100*minFill, 100*maxFill)
+		return 0, badInput(words.Say("command.do-measure-loose-dry-soil", words.Whole("depthmm", minFill*depthMM), words.Whole("depthmmb", maxFill*depthMM)), words.Say("command.water-depth-outside", words.Name("given", given), words.Whole("share", 100*share), words.Whole("minfill", 100*minFill), words.Whole("maxfill", 100*maxFill)))
 	}
 	return share, nil
 }
@@ -138,12 +149,12 @@ func parseShare(s string) (float64, error) {
 	top, bottom, isFraction := strings.Cut(text, "/")
 	v, err := strconv.ParseFloat(strings.TrimSpace(top), 64)
 	if err != nil {
-		return 0, fmt.Errorf("%q is not a share", s)
+		return 0, words.Say("command.no-share", words.Name("given", s))
 	}
 	if isFraction {
 		d, err := strconv.ParseFloat(strings.TrimSpace(bottom), 64)
 		if err != nil || d <= 0 {
-			return 0, fmt.Errorf("%q is not a share", s)
+			return 0, words.Say("command.no-share", words.Name("given", s))
 		}
 		v /= d
 	}
@@ -151,26 +162,16 @@ func parseShare(s string) (float64, error) {
 		v /= 100
 	}
 	if !(v >= 0 && v <= 1) {
-		return 0, fmt.Errorf("%q is outside 0 to 1", s)
+		return 0, words.Say("command.outside-0-1", words.Name("given", s))
 	}
 	return v, nil
 }
 
 // events are the reminders for a plan.
-func events(plan report.Times, name string, start time.Time) []calendar.Event {
-	if name == "" {
-		name = "soil jar"
-	}
+func events(plan report.Times, name string, start time.Time, l *words.Language) []calendar.Event {
 	out := make([]calendar.Event, len(plan.Photos))
 	for i, p := range plan.Photos {
-		out[i] = calendar.Event{
-			Start: start.Add(p), Length: 5 * time.Minute,
-			Summary:     fmt.Sprintf("Photograph %s, %s after shaking", name, record.FormatElapsed(p)),
-			Description: "The whole jar, from the glass foot to above the water, upright, in even light.\nDo not move the jar.",
-		}
-		if p >= time.Hour {
-			out[i].Early = []time.Duration{10 * time.Minute}
-		}
+		out[i] = calendar.Photo(name, start, p, l)
 	}
 	return out
 }
@@ -178,11 +179,11 @@ func events(plan report.Times, name string, start time.Time) []calendar.Event {
 // writeCalendar writes the reminders whole or not at all.
 func writeCalendar(path string, events []calendar.Event) error {
 	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
-		return badInput("name a file", "--calendar: %s is not an ordinary file", path)
+		return badInput(words.Say("command.do-name-file"), words.Say("command.no-ordinary-file", words.Name("path", path)))
 	}
 	text := calendar.Encode(events, time.Now(), rand.Text())
 	if err := files.Write(path, func(w io.Writer) error { _, err := w.Write(text); return err }); err != nil {
-		return badInput("choose another file with --calendar", "cannot write %s: %w", path, err)
+		return badInput(words.Say("command.do-choose-another-file-calendar"), words.Say("command.cannot-write", words.Name("path", path), words.Because("why", err)))
 	}
 	return nil
 }

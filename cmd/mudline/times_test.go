@@ -14,7 +14,7 @@ import (
 func TestTimesSaysWhen(t *testing.T) {
 	r := command(t, nil, "times", "--water-depth", "5 1/8 in", "--temp", "68F", "--fill", "1/5")
 	require.Equal(t, statusOK, r.status, r.err)
-	for _, want := range []string{"5.125 in deep", "68 F", "1/5 of that depth", "sand  ", "silt  ", "clay  ", "Photograph it after", "How much soil"} {
+	for _, want := range []string{"5.125 in deep", "68 °F", "1/5 of that depth", "sand  ", "silt  ", "clay  ", "Photograph it after", "How much soil"} {
 		assert.Contains(t, r.out, want)
 	}
 }

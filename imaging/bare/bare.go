@@ -6,9 +6,8 @@
 package bare
 
 import (
-	"fmt"
-
 	"mudline/imaging"
+	"mudline/internal/words"
 )
 
 // Photo gives a photo without what it need not tell. JPEG, PNG and WebP lose the
@@ -36,8 +35,6 @@ func Photo(data []byte) ([]byte, error) {
 
 // unclear refuses a photo whose build leaves open what of it is the picture.
 func unclear(format string) error {
-	return &imaging.Refusal{
-		Code: imaging.CodeDamaged, Remedy: "save the photo as JPEG and add that",
-		Text: fmt.Sprintf("the %s file is built so that it cannot be told what in it is the picture", format),
-	}
+	return &imaging.Refusal{Code: imaging.CodeDamaged,
+		Text: words.Say("photo.unclear", words.Name("format", format)), Remedy: words.Say("do.add-as-jpeg")}
 }

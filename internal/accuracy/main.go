@@ -19,7 +19,16 @@ func main() {
 	flag.BoolVar(&o.photos, "photos", false, "print a line for every photo")
 	flag.BoolVar(&o.single, "single", false, "read every photo by itself")
 	flag.BoolVar(&o.unaided, "unaided", false, "leave out the readings with lines placed")
+	series := flag.Int("series", 0, "settle so many soils in place of reading pictures, and read films of them")
+	moments := flag.Int("moments", 36, "of each such film")
 	flag.Parse()
+	if *series > 0 {
+		if err := runSeries(*series, *moments); err != nil {
+			fmt.Fprintln(os.Stderr, "accuracy:", err)
+			os.Exit(1)
+		}
+		return
+	}
 	roots := flag.Args()
 	if len(roots) == 0 {
 		roots = []string{"testdata/jars"}

@@ -76,7 +76,7 @@ type ground struct {
 	infiltration                               reading.Range // High may be infinite
 	beyond                                     float64       // share of the soils outside the equations
 	crop                                       moisture.Crop
-	plants                                     string
+	plants                                     string // a word of the family "crop"
 	bed                                        reading.Bed
 }
 

@@ -1,10 +1,8 @@
 package advice
 
 import (
-	"fmt"
-	"strings"
-
 	"mudline/internal/reading"
+	"mudline/internal/words"
 	"mudline/texture/moisture"
 )
 
@@ -13,34 +11,36 @@ import (
 func (g *ground) more() []reading.Statement {
 	out := []reading.Statement{g.assumed()}
 	if g.beyond > 0.05 {
-		out = append(out, say("limits", saxton, "%.0f %% of the soils that this reading leaves possible lie outside what the equations were fitted to (clay under %g %%, organic matter under %g %%): they are counted as if at the limit.",
-			100*g.beyond, moisture.MaxClay, moisture.MaxOrganic))
+		out = append(out, say("limits", saxton, words.Say("advice.beyond-equations", words.Whole("share", 100*g.beyond),
+			words.Figures("clay", moisture.MaxClay, 3), words.Figures("organic", moisture.MaxOrganic, 3))))
 	}
 	out = append(out,
-		say("water", saxton, "After draining it holds about %.0f %% water by volume (%.0f to %.0f), and %.0f %% (%.0f to %.0f) when plants wilt: that leaves them %.0f mm in a metre of soil (%.0f to %.0f).",
-			g.capacity.Value, g.capacity.Low, g.capacity.High, g.wilting.Value, g.wilting.Low, g.wilting.High, g.available.Value, g.available.Low, g.available.High),
-		say("spread", "FAO-56, table 19; UC Drought Management, soil characteristics", "The intervals hold the doubt about the texture, and how far soils of one texture differ: about a quarter up or down in the water for plants. Stones hold none: take off their share."),
+		say("water", saxton, words.Say("advice.water-held",
+			words.Whole("capacity", g.capacity.Value), words.Whole("capacity_low", g.capacity.Low), words.Whole("capacity_high", g.capacity.High),
+			words.Whole("wilting", g.wilting.Value), words.Whole("wilting_low", g.wilting.Low), words.Whole("wilting_high", g.wilting.High),
+			words.Beside("available", g.available.Value, 0, 0), words.Whole("low", g.available.Low), words.Whole("high", g.available.High))),
+		say("spread", bands, words.Say("advice.spread")),
 		g.deeper(),
-		say("drainage", saxton, "Full of water, it would pass about %s mm an hour (%s to %s). That is not how fast it takes rain in: crust, cracks, worms and cover outweigh texture, and published rates for one texture differ two- or threefold.",
-			rate(g.conductivity.Value), rate(g.conductivity.Low), rate(g.conductivity.High)),
-		say("drainage", practice, "To see how it drains, dig a hole 300 mm (a foot) deep, fill it, let it empty and fill it again. If the second filling stands until the next day, it drains badly, whatever its texture."),
-		say("organic_matter", minasny, "Organic matter: each 1 %% more organic carbon holds some 10 to 20 mm more water in a metre of soil, most in sand and hardly any in clay. Studies differ; some found more."),
+		say("drainage", saxton, words.Say("advice.full", words.Beside("rate", g.conductivity.Value, 0, decimals(g.conductivity.Value)),
+			words.Decimal("low", g.conductivity.Low, decimals(g.conductivity.Low)), words.Decimal("high", g.conductivity.High, decimals(g.conductivity.High)))),
+		say("drainage", practice, words.Say("advice.test-drainage")),
+		say("organic_matter", minasny, words.Say("advice.organic-carbon", words.Beside("more", 10, 20, 0))),
 	)
 	if g.share(heavy) > hardly {
-		out = append(out, say("drainage", infiltrate, "Clay that is high in sodium takes in less than %.0f mm an hour, slower than clay does by its texture: if puddles stay for days, have sodium tested.", moisture.SodicClay.HighMMH))
+		out = append(out, say("drainage", infiltrate, words.Say("advice.sodic", words.Beside("rate", moisture.SodicClay.HighMMH, 0, 0))))
 	}
 	out = append(out,
-		say("amendments", practice, "Gypsum helps ground that is high in sodium, which a soil test shows; elsewhere it does little."),
-		say("amendments", practice, "Lime only on a soil test: texture sets how much is needed, not whether."),
-		say("amendments", "New York Agriculture in the Classroom, Types by Texture", "Nothing you add changes the texture itself in practice; what changes is how the soil holds together."))
+		say("amendments", practice, words.Say("advice.gypsum")),
+		say("amendments", practice, words.Say("advice.lime")),
+		say("amendments", newYork, words.Say("advice.texture-stays")))
 	if g.share(sandy) < surely {
-		out = append(out, say("compaction", osuJar+"; "+practice, "The finer the soil, the more easily it packs when wet. Beds narrow enough to reach across need no foot on them."))
+		out = append(out, say("compaction", words.Then(osuJar, practice), words.Say("advice.compaction")))
 	}
 	if !g.soggy() {
-		out = append(out, say("waterlogging", practice, "If the moist soil ever smells sour or of rotten eggs, it is too wet and short of air: stop watering and look at the drainage."))
+		out = append(out, say("waterlogging", practice, words.Say("advice.smells-later")))
 	}
 	if s := g.r.Suspension; s != nil && s.Percent >= 1 && g.share(heavy) > hardly {
-		out = append(out, say("dispersion", practice, "Clay that stays in the water for days was well parted in the jar. Clay that clouds plain rain water, too, seals the ground: have sodium tested if puddles stay milky."))
+		out = append(out, say("dispersion", practice, words.Say("advice.dispersion")))
 	}
 	return out
 }
@@ -48,26 +48,27 @@ func (g *ground) more() []reading.Statement {
 // assumed names what the figures were reckoned with.
 func (g *ground) assumed() reading.Statement {
 	b := g.bed
-	from := func(s string) string {
-		return map[string]string{"stated": "as you stated", "crop": "the shallow end of what is usual for them", "assumed": "assumed"}[s]
-	}
-	ranged := func(s string, v, factor float64) string {
-		if s == "assumed" {
-			return fmt.Sprintf("assumed, with %.2g to %.2g as its range", v/factor, v*factor)
-		}
-		return from(s)
-	}
-	hint := ""
+	out := words.Say("advice.reckoned", words.Word("plants", "crop", g.plants),
+		words.Beside("depth", b.RootingDepthMM, 0, 0), words.Word("depth_from", "from", b.RootingDepthFrom),
+		figures("use", b.DailyUseMM, 2), words.Told("use_from", ranged(b.DailyUseFrom, b.DailyUseMM, useSpread)), words.Whole("depletion", 100*b.Depletion),
+		words.Figures("organic", g.organic, 2), words.Told("organic_from", ranged(g.organicFrom, g.organic, organicSpread)))
 	if b.RootingDepthFrom == "assumed" || b.DailyUseFrom == "assumed" || g.organicFrom == "assumed" {
-		hint = " State your own crop, daily use and organic matter for figures that fit."
+		out = words.Sentences(out, words.Say("advice.state-your-own"))
 	}
-	return say("assumptions", fao56, "Reckoned for %s with roots %.0f mm deep (%s) that use %.2g mm of water a day (%s) and take %.0f %% of the water before they suffer, and for %.2g %% organic matter (%s).%s",
-		g.plants, b.RootingDepthMM, from(b.RootingDepthFrom), b.DailyUseMM, ranged(b.DailyUseFrom, b.DailyUseMM, useSpread), 100*b.Depletion, g.organic, ranged(g.organicFrom, g.organic, organicSpread), hint)
+	return say("assumptions", fao56, out)
+}
+
+// ranged says where a value is from; what is assumed has a range.
+func ranged(from string, v, factor float64) words.Message {
+	if from == "assumed" {
+		return words.Say("advice.assumed-within", words.Figures("low", v/factor, 2), words.Figures("high", v*factor, 2))
+	}
+	return words.WordOf("from", from)
 }
 
 // deeper says how long the water lasts plants with other roots.
 func (g *ground) deeper() reading.Statement {
-	var parts []string
+	var each words.Message
 	for _, name := range []string{"lettuce", "carrot", "tomato", "cool-season lawn"} {
 		c, err := moisture.FindCrop(name)
 		if err != nil || c.Name == g.bed.Crop {
@@ -75,26 +76,27 @@ func (g *ground) deeper() reading.Statement {
 		}
 		use := g.bed.DailyUseMM
 		_, readily, days := g.lasts(c.RootsFromMM, moisture.Depletion(c.Depletion, use), use)
-		parts = append(parts, fmt.Sprintf("%s %s mm %s", c.Plants, amount(readily.Value), every(days)))
+		each = words.Then(each, words.Say("advice.lasts", words.Word("plants", "crop", c.Plants), words.Beside("water", round(readily.Value), 0, 0), words.Told("every", every(days))))
 	}
-	return say("watering", fao56, "At the same %.2g mm a day: %s. In cool, dull weather, at half of that, it lasts at least twice as long.", g.bed.DailyUseMM, strings.Join(parts, "; "))
+	return say("watering", fao56, words.Say("advice.other-roots", figures("use", g.bed.DailyUseMM, 2), words.Told("each", each)))
 }
 
-func rate(mmH float64) string {
+// decimals are those of a rate in millimetres an hour.
+func decimals(mmH float64) int {
 	if mmH < 9.95 {
-		return fmt.Sprintf("%.1f", mmH)
+		return 1
 	}
-	return fmt.Sprintf("%.0f", mmH)
+	return 0
 }
 
 // laboratory says when one is worth its price.
 func (g *ground) laboratory() reading.Statement {
-	text := "A jar reading is not a laboratory analysis. A laboratory is worth its price before you buy lime, gypsum or fertiliser for a whole garden, before you grow food near old painted walls, busy roads, orchards or industry (ask for lead and other metals), and where money or a permit hangs on the texture class."
-	if g.wide() || g.torn() {
-		return say("laboratory", practice, "%s For this soil, whose texture is still in doubt, ask for a particle size analysis as well.", text)
+	said := words.Say("advice.laboratory")
+	switch n := len(g.classes); {
+	case g.wide() || g.torn():
+		said = words.Sentences(said, words.Say("advice.laboratory-doubt"))
+	case n > 0 && g.classes[0].Probability >= surely:
+		said = words.Sentences(said, words.Say("advice.laboratory-known"))
 	}
-	if n := len(g.classes); n > 0 && g.classes[0].Probability >= surely {
-		return say("laboratory", practice, "%s For the garden itself this texture is known well enough.", text)
-	}
-	return say("laboratory", practice, "%s", text)
+	return say("laboratory", practice, said)
 }

@@ -1,32 +1,38 @@
 package advice
 
 import (
-	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"mudline/internal/reading"
+	"mudline/internal/words"
 	"mudline/texture"
 )
 
 // Where statements come from.
-const (
-	practice   = "common practice"
-	own        = "this reading"
-	saxton     = "Saxton & Rawls 2006, table 1"
-	fao56      = "FAO-56, Allen et al. 1998, eq. 82-83 and table 22"
-	infiltrate = "Brouwer et al., FAO training manual 5; rates after Hillel 1982"
-	osuMyths   = "Oregon State University Extension, The Oregonian 2018"
-	osuJar     = "Oregon State University Extension, Jar Soil Test"
-	minasny    = "summary of Minasny & McBratney 2018"
-	umnCompost = "University of Minnesota Extension, compost in spring"
-	osuTexture = "Oregon State University, forages: texture"
+var (
+	practice   = words.Say("source.common-practice")
+	own        = words.Say("source.this-reading")
+	saxton     = words.Say("source.saxton-rawls")
+	fao56      = words.Say("source.fao-56")
+	infiltrate = words.Say("source.infiltration")
+	osuMyths   = words.Say("source.oregon-myths")
+	osuJar     = words.Say("source.oregon-jar")
+	osuTexture = words.Say("source.oregon-texture")
+	minasny    = words.Say("source.minasny")
+	umnCompost = words.Say("source.minnesota-compost")
+	ciphe      = words.Say("source.ciphe")
+	legionella = words.Say("source.legionella")
+	epa        = words.Say("source.lead")
+	rb209      = words.Say("source.rb209")
+	bands      = words.Say("source.spread")
+	newYork    = words.Say("source.new-york")
 )
 
-func say(topic, source, format string, a ...any) reading.Statement {
-	text := fmt.Sprintf(format, a...)
-	return reading.Statement{Topic: topic, Text: strings.ToUpper(text[:1]) + text[1:], Source: source}
+func say(topic string, from, said words.Message) reading.Statement {
+	return reading.Tell(topic, from, said)
 }
 
 // Properties of a soil that advice turns on.
@@ -53,19 +59,15 @@ const (
 
 // soil names the soil: its class where most of the cloud is of that class, else
 // the classes that make up nine tenths of it, coarse to fine.
-func (g *ground) soil() string {
+func (g *ground) soil() words.Arg {
 	if g.classes[0].Probability >= surely {
-		return g.classes[0].Name
+		return words.Word("soil", "class", g.classes[0].Name)
 	}
 	names := g.likely()
-	switch n := len(names); n {
-	case 1:
-		return names[0]
-	case 2, 3:
-		return strings.Join(names[:n-1], ", ") + " or " + names[n-1]
-	default:
-		return "soil between " + names[0] + " and " + names[n-1]
+	if n := len(names); n > 3 {
+		return words.Told("soil", words.Say("advice.soil-between", words.Word("coarse", "class", names[0]), words.Word("fine", "class", names[n-1])))
 	}
+	return words.Words("soil", "or", "class", names)
 }
 
 // likely are the classes that make up nine tenths of the cloud, coarse to fine.
@@ -83,9 +85,7 @@ func (g *ground) likely() []string {
 	return names
 }
 
-// amount writes millimetres as a person would measure them out.
-func amount(mm float64) string { return fmt.Sprintf("%.0f", round(mm)) }
-
+// round gives millimetres as a person would measure them out.
 func round(mm float64) float64 {
 	switch {
 	case mm < 20:
@@ -97,25 +97,33 @@ func round(mm float64) float64 {
 }
 
 // every writes how often, from an interval of days.
-func every(days reading.Range) string {
+func every(days reading.Range) words.Message {
 	low, high := math.Max(1, math.Round(days.Low)), math.Max(1, math.Round(days.High))
 	switch {
 	case days.High < 0.7:
-		return "more than once a day"
+		return words.Say("advice.more-than-daily")
 	case high == 1:
-		return "every day"
+		return words.Say("advice.daily")
 	case low == high:
-		return fmt.Sprintf("every %.0f days", low)
+		return words.Say("advice.every-days", words.Whole("days", low))
 	case low == 1 && high == 2:
-		return "every day or two"
+		return words.Say("advice.day-or-two")
 	}
-	return fmt.Sprintf("every %.0f to %.0f days", low, high)
+	return words.Say("advice.every-days-range", words.Whole("low", low), words.Whole("high", high))
 }
 
 // span writes the interval of a rate, whose high end may be open.
-func span(low, high float64) string {
+func span(name string, low, high float64) words.Arg {
 	if math.IsInf(high, 1) {
-		return fmt.Sprintf("over %.0f mm", low)
+		return words.Told(name, words.Say("advice.over", words.Beside("rate", low, 0, 0)))
 	}
-	return fmt.Sprintf("%.0f to %.0f mm", low, high)
+	return words.Beside(name, low, high, 0)
+}
+
+// figures is a length of at most so many figures.
+func figures(name string, mm float64, most int) words.Arg {
+	short := strconv.FormatFloat(mm, 'g', most, 64)
+	v, _ := strconv.ParseFloat(short, 64) // its own writing: cannot fail
+	_, part, _ := strings.Cut(strconv.FormatFloat(v, 'f', -1, 64), ".")
+	return words.Beside(name, v, 0, len(part))
 }

@@ -12,6 +12,7 @@ type shot struct {
 	path  string
 	taken time.Time // by the camera's clock; zero when unknown
 	look  *look     // nil where the picture cannot be opened
+	sheet *printed  // the sheet behind the jar; nil without one
 }
 
 // cluster is the photos of one jar, and why they were put together.
@@ -25,6 +26,7 @@ const (
 	whyFolder   = "in its own folder"
 	whyName     = "by file name"
 	whyListed   = "listed in "
+	whySheet    = "by the sheet behind the jar, "
 	whyRounds   = "by time and looks: the same place in each round of photos, and alike"
 	whyLikeness = "by looks: alike, and unlike the others"
 )

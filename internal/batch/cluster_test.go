@@ -58,7 +58,7 @@ func shotsOf(t *testing.T, jars []string, at func(jar, photo int) time.Duration)
 			p, err := imaging.Open(imaging.PureGo{}, jar, data)
 			require.NoError(t, err)
 			l := lookOf(p.Picture)
-			shots = append(shots, shot{fmt.Sprintf("%s.%d", jar, q), shaken.Add(at(k, q)), &l})
+			shots = append(shots, shot{path: fmt.Sprintf("%s.%d", jar, q), taken: shaken.Add(at(k, q)), look: &l})
 		}
 	}
 	return shots
@@ -180,8 +180,8 @@ func TestCameraNames(t *testing.T) {
 		"jar 3 | " + whyRounds + " | IMG_0103.jpg IMG_0106.jpg IMG_0109.jpg"}, sorted(p))
 	require.Len(t, p.Left, 1)
 	assert.Equal(t, "IMG_9999.jpg", p.Left[0].Path)
-	assert.Contains(t, p.Left[0].Text, "nor the file when it was taken")
-	assert.Contains(t, p.Left[0].Remedy, "plot-7_2h.jpg")
+	assert.Contains(t, p.Left[0].Said.String(), "nor the file when it was taken")
+	assert.Contains(t, p.Left[0].Todo.String(), "plot-7_2h.jpg")
 	o := p.Outline(&p.Jars[1])
 	assert.Equal(t, Timed{"IMG_0105.jpg", "2 h 2 min", "exif", "2026-06-05 13:01:40"}, o.Photos[1])
 	assert.Empty(t, o.Problems)

@@ -2,7 +2,6 @@ package batch
 
 import (
 	"cmp"
-	"fmt"
 	"maps"
 	"os"
 	"path"
@@ -11,8 +10,8 @@ import (
 	"time"
 
 	"mudline/internal/files"
-	"mudline/internal/reading"
 	"mudline/internal/record"
+	"mudline/internal/words"
 )
 
 // SamePhoto is the code of a refusal where one photo stands for several times.
@@ -50,7 +49,7 @@ func (p *planner) copies() {
 				owner[hash] = j
 			} else if other != j && shared[other] == "" {
 				shared[other] = rel
-				p.Notes = append(p.Notes, fmt.Sprintf("%s and %s hold the same photo (%s): is it of both?", other.Called(), j.Called(), rel))
+				p.Notes = append(p.Notes, words.Say("batch.photo-of-two", words.Name("jar", other.Called()), words.Name("other", j.Called()), words.Name("file", rel)))
 			}
 		}
 		for _, list := range slices.SortedFunc(maps.Values(same), func(a, b []string) int { return strings.Compare(a[0], b[0]) }) {
@@ -72,8 +71,7 @@ func (p *planner) leaveCopies(j *Jar, same []string) {
 	kept := path.Base(same[0])
 	for _, rel := range same[1:] {
 		if a, b := saidOf(j, kept), saidOf(j, path.Base(rel)); a != b && b != 0 && j.Bad == nil {
-			j.Bad = &reading.Refusal{Code: SamePhoto, Text: fmt.Sprintf("%s and %s are the same photo, but are given as of %s and %s", kept, path.Base(rel), record.FormatElapsed(a), record.FormatElapsed(b)),
-				Remedy: "put the right photo in place of the wrong one, or leave it out"}
+			j.Bad = refuse(SamePhoto, words.Say("batch.same-photo-twice", words.Name("file", kept), words.Name("other", path.Base(rel)), words.After("elapsed", a), words.After("other_elapsed", b)), words.Say("batch.right-photo"))
 			return
 		}
 	}
@@ -81,7 +79,7 @@ func (p *planner) leaveCopies(j *Jar, same []string) {
 		delete(j.Record.Photos, path.Base(rel))
 	}
 	j.Photos = slices.DeleteFunc(slices.Clone(j.Photos), func(rel string) bool { return slices.Contains(same[1:], rel) })
-	p.Notes = append(p.Notes, fmt.Sprintf("%s left out: the same photo as %s.", strings.Join(same[1:], ", "), same[0]))
+	p.Notes = append(p.Notes, words.Say("batch.copy-left-out", words.Names("files", "", same[1:]), words.Name("kept", same[0])))
 }
 
 // told is how much is known of a photo beside the picture.

@@ -27,7 +27,7 @@ type done struct {
 	Row     Row      `json:"row"`
 }
 
-const doneVersion = 1
+const doneVersion = 2
 
 // input is a file that was read. Size, time and inode are the cheap sign that it
 // is the same still; the hash is the proof.

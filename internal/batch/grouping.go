@@ -2,6 +2,7 @@ package batch
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -11,6 +12,7 @@ import (
 
 	"mudline/imaging"
 	"mudline/internal/files"
+	"mudline/internal/words"
 )
 
 // groupingName is the hidden file among the results that keeps how photos were
@@ -19,28 +21,30 @@ const groupingName = ".grouping.json"
 
 // grouping is how photos were sorted by time and likeness.
 type grouping struct {
-	Version int      `json:"version"`
-	Engine  string   `json:"engine"`
-	Inputs  []input  `json:"inputs"` // by size, time and inode
-	Groups  []group  `json:"groups"`
-	Left    []unlike `json:"left"`
+	Version int             `json:"version"`
+	Engine  string          `json:"engine"`
+	Inputs  []input         `json:"inputs"` // by size, time and inode
+	Groups  []group         `json:"groups"`
+	Left    []unlike        `json:"left"`
+	Notes   []words.Message `json:"notes,omitempty"`
 }
 
 // groupingVersion changes with what clusters does, and with what is said of it.
-const groupingVersion = 2
+const groupingVersion = 3
 
-// group is the photos of one jar.
+// group is the photos of one jar; Name is empty where nothing tells it.
 type group struct {
 	Why    string   `json:"why"`
+	Name   string   `json:"name,omitempty"`
 	Photos []string `json:"photos"`
 }
 
 // unlike is a photo in no group; Nearest is one that it resembles, if any.
 type unlike struct {
-	Path    string `json:"path"`
-	Text    string `json:"text"`
-	Remedy  string `json:"remedy"`
-	Nearest string `json:"nearest,omitempty"`
+	Path    string        `json:"path"`
+	Said    words.Message `json:"said"`
+	Todo    words.Message `json:"todo"`
+	Nearest string        `json:"nearest,omitempty"`
 }
 
 // byLikeness sorts the rest by time and likeness.
@@ -60,7 +64,13 @@ func (s *sorter) byLikeness() {
 	s.grouped = g
 	in := map[string]string{}
 	number := 0
+	s.Notes = append(s.Notes, g.Notes...)
 	for _, one := range g.Groups {
+		if one.Name != "" {
+			j := s.jar(one.Name, one.Why)
+			j.Photos = append(j.Photos, one.Photos...)
+			continue
+		}
 		number++
 		for s.jars[keyOfName(fmt.Sprintf("jar %d", number))] != nil {
 			number++ // a name that is taken
@@ -73,9 +83,9 @@ func (s *sorter) byLikeness() {
 	}
 	for _, l := range g.Left {
 		if name := in[l.Nearest]; name != "" {
-			l.Text += fmt.Sprintf(" (it looks most like %s)", name)
+			l.Said = words.Say("batch.looks-like", words.Told("said", l.Said), words.Name("jar", name))
 		}
-		s.leave(l.Path, l.Text, l.Remedy)
+		s.leave(l.Path, l.Said, l.Todo)
 	}
 }
 
@@ -116,6 +126,9 @@ func (s *sorter) group(g *grouping) {
 		}
 		shots = append(shots, one)
 	}
+	bySheet, rest, notes := sheetGroups(shots)
+	g.Groups, g.Notes = append(g.Groups, bySheet...), notes
+	shots = rest
 	in := map[int]bool{}
 	for _, c := range clusters(shots) {
 		one := group{Why: c.why}
@@ -136,23 +149,37 @@ func (s *sorter) group(g *grouping) {
 func (s *sorter) open(file string) (shot, *unlike) {
 	data, err := files.Read(s.abs(file), files.MaxPhotoBytes)
 	if err != nil {
-		return shot{}, &unlike{Path: file, Text: plainError(err), Remedy: "copy the photo again"}
+		return shot{}, &unlike{Path: file, Said: plainly(err), Todo: words.Say("batch.copy-again")}
 	}
 	photo, err := imaging.Open(s.eng, file, data)
 	if err != nil {
-		return shot{}, &unlike{Path: file, Text: strings.TrimPrefix(err.Error(), file+": "), Remedy: "copy the photo from the phone again, or leave it out"}
+		return shot{}, &unlike{Path: file, Said: without(file, err), Todo: words.Say("batch.copy-or-leave")}
 	}
 	l := lookOf(photo.Picture)
-	return shot{file, photo.Taken, &l}, nil
+	one := shot{path: file, taken: photo.Taken, look: &l}
+	one.sheet = sheetIn(photo)
+	return one, nil
+}
+
+// without is an error that does not name the file again.
+func without(file string, err error) words.Message {
+	var bad *imaging.Refusal
+	if errors.As(err, &bad) {
+		if inner, ok := bad.Text.Arg("text").(words.Message); ok && bad.Text.Key == "of-file" {
+			return inner
+		}
+		return bad.Text
+	}
+	return words.Say("as-it-is", words.Name("text", strings.TrimPrefix(err.Error(), file+": ")))
 }
 
 // unsorted says of a photo why it is in no jar.
 func unsorted(shots []shot, i int, in map[int]bool) unlike {
 	file := shots[i].path
-	u := unlike{Path: file, Text: "neither the name nor time and looks say for sure which jar it shows",
-		Remedy: fmt.Sprintf("put the photos of each jar in a folder of its own, or give them names like plot-7_2h%s, or list them in plot-7%s", path.Ext(file), ownRecord)}
+	u := unlike{Path: file, Said: words.Say("batch.unsorted"),
+		Todo: words.Say("batch.name-or-list", words.Name("example", "plot-7_2h"+path.Ext(file)), words.Name("record", "plot-7"+ownRecord))}
 	if shots[i].taken.IsZero() {
-		u.Text = "the name does not say which jar it shows, nor the file when it was taken"
+		u.Said = words.Say("batch.unsorted-untimed")
 	}
 	nearest := float64(oneJar)
 	for k := range shots {

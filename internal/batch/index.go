@@ -5,7 +5,6 @@ import (
 	"cmp"
 	_ "embed"
 	"encoding/base64"
-	"fmt"
 	"html/template"
 	"io"
 	"math"
@@ -15,12 +14,11 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"mudline/internal/chart"
 	"mudline/internal/reading"
 	"mudline/internal/report"
+	"mudline/internal/words"
 	"mudline/texture"
 )
 
@@ -43,34 +41,31 @@ var (
 	indexJS string
 )
 
-var indexTemplate = template.Must(template.New(indexName).Funcs(template.FuncMap{
-	"percent": func(v float64) string { return fmt.Sprintf("%.0f", v) },
-	"verdict": func(c reading.Class) []string {
-		name, certainty := report.Verdict(c)
-		return []string{capital(name), capital(certainty)}
-	},
-	"capital": capital,
-	"sentence": func(s string) string {
-		if s == "" || strings.ContainsAny(s[len(s)-1:], ".!?") {
-			return s
-		}
-		return s + "."
-	},
-}).Parse(indexHTML))
-
-// capital begins a sentence, unless it begins with the name of a file.
-func capital(s string) string {
-	word, _, _ := strings.Cut(s, " ")
-	about, _, colon := strings.Cut(s, ":")
-	first, size := utf8.DecodeRuneInString(s)
-	if size == 0 || strings.ContainsAny(word, fileSigns) || colon && strings.ContainsAny(about, fileSigns) {
-		return s
+// speaking are the functions by which the page says something in a language. A text with
+// marks of HTML in it gets them by name and value.
+func speaking(l *words.Language) template.FuncMap {
+	return template.FuncMap{
+		"say":      func(key string) string { return l.Text(key) },
+		"count":    func(key string, n int) string { return l.Text(key, words.Whole("n", n)) },
+		"tell":     l.Sentence,
+		"todo":     func(m words.Message) string { return l.Sentence(words.Say("index.what-to-do", words.Told("todo", m))) },
+		"percent":  func(v float64) string { return l.Number(v, 0) },
+		"language": l.Tag,
+		"verdict": func(c reading.Class) []string {
+			name, certainty := report.Verdict(c)
+			return []string{words.Capital(l.Say(name)), words.Capital(l.Say(certainty))}
+		},
+		"fill": func(key string, marks ...string) template.HTML {
+			text := template.HTMLEscapeString(l.Text(key))
+			for i := 0; i+1 < len(marks); i += 2 {
+				text = strings.ReplaceAll(text, "{"+marks[i]+"}", marks[i+1])
+			}
+			return template.HTML(text)
+		},
 	}
-	return string(unicode.ToUpper(first)) + s[size:]
 }
 
-// fileSigns are in names of files rather than in words.
-const fileSigns = `./\_`
+var indexTemplate = template.Must(template.New(indexName).Funcs(speaking(nil)).Parse(indexHTML))
 
 // indexRow is a jar on the index page.
 type indexRow struct {
@@ -90,7 +85,7 @@ func (r indexRow) Parts() []barPart {
 	if r.Colours != nil {
 		c = *r.Colours
 	}
-	parts := []barPart{{Name: "Sand", E: f.Sand, Colour: cmp.Or(c.Sand, "#c9a86a")}, {Name: "Silt", E: f.Silt, Colour: cmp.Or(c.Silt, "#97724c")}, {Name: "Clay", E: f.Clay, Colour: cmp.Or(c.Clay, "#6d4433")}}
+	parts := []barPart{{Name: "index.sand", E: f.Sand, Colour: cmp.Or(c.Sand, "#c9a86a")}, {Name: "index.silt", E: f.Silt, Colour: cmp.Or(c.Silt, "#97724c")}, {Name: "index.clay", E: f.Clay, Colour: cmp.Or(c.Clay, "#6d4433")}}
 	at := 0.0
 	for i := range parts {
 		parts[i].From = math.Round(at*10) / 10
@@ -100,7 +95,7 @@ func (r indexRow) Parts() []barPart {
 	return parts
 }
 
-// barPart is a part of the bar, in percent.
+// barPart is a part of the bar, in percent. Name is the key of its name.
 type barPart struct {
 	Name        string
 	E           reading.Estimate
@@ -141,6 +136,15 @@ const mostOpen = 12
 // Doubtful is how many jars want a second look.
 func (v indexView) Doubtful() int { return len(v.Look) + len(v.More) }
 
+// Outcome says how many were read.
+func (v indexView) Outcome() words.Message {
+	said := []words.Message{words.Say("index.read", words.Whole("n", v.Read))}
+	if v.Refused > 0 {
+		said = append(said, words.Say("index.unread", words.Whole("n", v.Refused)))
+	}
+	return words.Say("as-it-is", words.All("text", "", said))
+}
+
 // indexView is what the page shows.
 type indexView struct {
 	Style         template.CSS
@@ -159,10 +163,7 @@ type indexView struct {
 func (t *tables) index(w io.Writer) error {
 	style := report.CSS() + chart.CSS() + indexCSS
 	v := indexView{Style: template.CSS(style), Script: template.JS(indexJS), Policy: report.Policy(style, indexJS), Gone: t.gone}
-	for _, l := range t.left {
-		v.Left = append(v.Left, Left(l))
-	}
-	v.Left = Gather(v.Left)
+	v.Left = Gather(t.left)
 	inside := t.thumbBytes() <= pageBytes
 	if !inside {
 		v.Policy = strings.Replace(v.Policy, "img-src data:", "img-src 'self' file:", 1)
@@ -179,14 +180,19 @@ func (t *tables) index(w io.Writer) error {
 			v.Refused++
 		}
 	}
-	v.Triangles = triangles(v.Rows)
+	l := t.lang.In(words.Setting{Surface: words.Batch})
+	v.Triangles = triangles(v.Rows, l)
 	first := func(a, b indexRow) int { return cmp.Compare(b.Rank(), a.Rank()) }
 	slices.SortStableFunc(v.Rows, first)
 	slices.SortStableFunc(v.Look, first)
 	open := min(len(v.Look), max(mostOpen, v.Refused))
 	v.Look, v.More = v.Look[:open], v.Look[open:]
 	out := bufio.NewWriter(w)
-	if err := indexTemplate.Execute(out, v); err != nil {
+	page, err := indexTemplate.Clone()
+	if err != nil {
+		return err
+	}
+	if err := page.Funcs(speaking(l)).Execute(out, v); err != nil {
 		return err
 	}
 	return out.Flush()
@@ -203,7 +209,7 @@ type triangle struct {
 var mostNamed = [2]int{60, 20}
 
 // triangles draws all jars that have fractions, each system's by themselves.
-func triangles(rows []indexRow) (list []triangle) {
+func triangles(rows []indexRow, l *words.Language) (list []triangle) {
 	for _, system := range texture.Systems() {
 		var soils []chart.Soil
 		for _, r := range rows {
@@ -225,7 +231,7 @@ func triangles(rows []indexRow) (list []triangle) {
 					soils[i].Label = ""
 				}
 			}
-			return template.HTML(chart.Triangle(soils, system, chart.Options{ID: "jars-" + system.String() + name, Width: width}).SVG())
+			return template.HTML(chart.Triangle(soils, system, chart.Options{ID: "jars-" + system.String() + name, Width: width, Language: l}).SVG())
 		}
 		t := triangle{Named: len(soils) <= mostNamed[0]}
 		t.Wide, t.Narrow = draw("-wide", 680, mostNamed[0]), draw("-narrow", 340, mostNamed[1])

@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/base64"
 	"encoding/csv"
+	"encoding/json"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -18,6 +19,7 @@ import (
 	"mudline/internal/jar"
 	"mudline/internal/reading"
 	"mudline/internal/record"
+	"mudline/internal/words"
 )
 
 // indexed makes the index page of jars of all kinds.
@@ -126,12 +128,60 @@ func TestIndexOfManyThumbnails(t *testing.T) {
 	assert.Contains(t, b.String(), "img-src &#39;self&#39; file:")
 }
 
-// A sentence begins with a capital, whatever the alphabet, and a file keeps its name.
-func TestCapital(t *testing.T) {
-	for s, want := range map[string]string{"no jar": "No jar", "éclairs": "Éclairs", "": "", "a.jpg: is empty": "a.jpg: is empty", "çağla's jar/jar.yaml:1: temp": "çağla's jar/jar.yaml:1: temp",
-		"the times run backwards: a_1.jpg": "The times run backwards: a_1.jpg", "IMG 1.jpg: cut": "IMG 1.jpg: cut", "🌱 x": "🌱 x"} {
-		assert.Equal(t, want, capital(s))
+// The page is in the language that is asked for, all of it.
+func TestIndexInOtherLanguages(t *testing.T) {
+	out := indexed(t)
+	m, err := readManifest(filepath.Join(out, manifestName(whole)))
+	require.NoError(t, err)
+	for tag, wanted := range map[string][]string{
+		"es": {`<html lang="es">`, "<h1>7 frascos de tierra</h1>", "5 leídos, 2 sin leer.", "2 de ellos piden otra mirada.", "Mira primero estos", "Todos los frascos", "Qué hacer: ", `data-name="Arena"`},
+		"fr": {`<html lang="fr">`, "<h1>7 bocaux de terre</h1>", "5 lus, 2 non lus.", "À regarder d’abord", "Tous les bocaux", "Que faire\u00a0: ", `data-name="Sable"`},
+	} {
+		l, err := words.Find(tag)
+		require.NoError(t, err)
+		t1 := tables{lang: l, out: out, left: m.Left}
+		for _, e := range m.Jars {
+			t1.rows = append(t1.rows, readDone(filepath.Join(out, e.Folder)).Row)
+		}
+		var b strings.Builder
+		require.NoError(t, t1.index(&b))
+		for _, text := range wanted {
+			assertHolds(t, b.String(), text)
+		}
+		for key, text := range texts(t) {
+			if l.Text(key) != text {
+				assert.False(t, strings.Contains(b.String(), ">"+text+"<"), "English in %s: %s", tag, text)
+			}
+		}
+		p := browsertest.OpenFile(t, written(t, b.String()), browsertest.View{Width: 1280, Height: 900})
+		assert.Empty(t, p.Faults())
+		assert.Zero(t, p.Sideways())
+		if dir := os.Getenv("MUDLINE_PICTURES"); dir != "" {
+			require.NoError(t, os.WriteFile(filepath.Join(dir, "index-"+tag+".png"), p.Screenshot(), 0o644))
+		}
 	}
+}
+
+// texts are the page's own in English.
+func texts(t *testing.T) map[string]string {
+	data, err := words.File("en")
+	require.NoError(t, err)
+	var all map[string]any
+	require.NoError(t, json.Unmarshal(data, &all))
+	out := map[string]string{}
+	for key, text := range all {
+		if s, ok := text.(string); ok && strings.HasPrefix(key, "index.") {
+			out[key] = s
+		}
+	}
+	require.Greater(t, len(out), 20)
+	return out
+}
+
+func written(t *testing.T, page string) string {
+	name := filepath.Join(t.TempDir(), indexName)
+	require.NoError(t, os.WriteFile(name, []byte(page), 0o644))
+	return name
 }
 
 // A class below two thirds is not named alone, neither on the page nor in the
@@ -168,9 +218,9 @@ func TestDigitsOfTheTable(t *testing.T) {
 func TestManyDoubtfulJars(t *testing.T) {
 	t1 := tables{out: t.TempDir()}
 	for i := range 40 {
-		r := Row{ID: fmt.Sprintf("j%02d", i), Name: fmt.Sprintf("j%02d", i), Folder: "x", Status: StatusRead, Fractions: &reading.Fractions{}, Doubts: []string{"one"}}
+		r := Row{ID: fmt.Sprintf("j%02d", i), Name: fmt.Sprintf("j%02d", i), Folder: "x", Status: StatusRead, Fractions: &reading.Fractions{}, Doubts: []words.Message{words.Say("look.single-photo")}}
 		if i >= 35 {
-			r.Doubts = []string{"one", "two"}
+			r.Doubts = append(r.Doubts, words.Say("look.odd-line"))
 		}
 		t1.rows = append(t1.rows, r)
 	}

@@ -19,10 +19,12 @@ type manifest struct {
 	Shard string `json:"shard"`
 	// Total is how many jars the whole batch has, Missing how many of this
 	// part have no results yet.
-	Total   int        `json:"total"`
-	Missing int        `json:"missing"`
-	Jars    []entry    `json:"jars"`
-	Left    []leftOver `json:"not_sorted,omitempty"`
+	Total   int     `json:"total"`
+	Missing int     `json:"missing"`
+	Jars    []entry `json:"jars"`
+	Left    []Left  `json:"not_sorted,omitempty"`
+	// Language is that of the index page; empty for English.
+	Language string `json:"language,omitempty"`
 	// Gone are results of jars that are not in the batch: no table has them.
 	Gone []Gone `json:"gone,omitempty"`
 }
@@ -37,14 +39,7 @@ type entry struct {
 	Key    string `json:"key"`
 }
 
-// leftOver is a Left in a manifest.
-type leftOver struct {
-	Path   string `json:"path"`
-	Text   string `json:"text"`
-	Remedy string `json:"remedy"`
-}
-
-const manifestVersion = 1
+const manifestVersion = 2
 
 func manifestName(s Shard) string {
 	if s == whole {
@@ -76,8 +71,9 @@ func (r *runner) manifest() *manifest {
 		}
 		m.Jars = append(m.Jars, entry{index[j.ID], j.ID, j.Folder, res.Status, res.key})
 	}
-	for _, l := range r.plan.Left {
-		m.Left = append(m.Left, leftOver(l))
+	m.Left = r.plan.Left
+	if r.opt.Language != nil {
+		m.Language = r.opt.Language.Tag()
 	}
 	return m
 }

@@ -3,6 +3,7 @@ package batch
 import (
 	"mudline/imaging"
 	"mudline/internal/files"
+	"mudline/texture"
 )
 
 // MinMemory is the smallest memory a batch can be told to keep to: the program
@@ -81,6 +82,9 @@ func (r *runner) weight(j *Jar) int64 {
 		kept += working * keptBytes
 		looking = max(looking, working*lookingBytes)
 		decoding = max(decoding, int64(len(data))+int64(info.W)*int64(info.H)*bytesPerPixel(info.Format, data))
+	}
+	if n := int64(len(j.Photos)); n > texture.MaxPhotos { // a film: nothing is kept of most
+		kept = kept / n * texture.MaxPhotos
 	}
 	return jarBytes + kept + looking + decoding
 }

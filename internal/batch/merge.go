@@ -1,6 +1,7 @@
 package batch
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -10,6 +11,7 @@ import (
 	"strings"
 
 	"mudline/internal/files"
+	"mudline/internal/words"
 )
 
 // part is the results of one shard.
@@ -45,7 +47,11 @@ func Merge(folders []string, out string) (Summary, error) {
 		here[folded(e.Folder)] = true
 	}
 	all.Gone = goneFrom(out, here)
-	t := tables{out: out, left: all.Left, gone: all.Gone}
+	language, err := words.Find(cmp.Or(all.Language, "en"))
+	if err != nil {
+		return Summary{}, err
+	}
+	t := tables{lang: language, out: out, left: all.Left, gone: all.Gone}
 	summary := Summary{Jars: all.Total, Gone: all.Gone}
 	for _, p := range parts {
 		for _, e := range p.list.Jars {

@@ -14,6 +14,7 @@ import (
 	"mudline/internal/files"
 	"mudline/internal/jar"
 	"mudline/internal/reading"
+	"mudline/internal/words"
 )
 
 // one reads one jar and writes its results. The error is that of writing them,
@@ -78,10 +79,9 @@ const Unreadable = "unreadable_file"
 
 func unreadable(rel string, err error) *reading.Refusal {
 	if errors.Is(err, fs.ErrNotExist) {
-		return &reading.Refusal{Code: Unreadable, Text: rel + " was there when the folder was listed, and is gone now",
-			Remedy: "put it back, or leave it away; then run the same command again"}
+		return refuse(Unreadable, words.Say("batch.gone-meanwhile", words.Name("file", rel)), words.Say("batch.put-back"))
 	}
-	return &reading.Refusal{Code: Unreadable, Text: rel + " cannot be read: " + plainError(err), Remedy: "copy the photo again, then run the same command again"}
+	return refuse(Unreadable, words.Say("batch.unreadable", words.Name("file", rel), words.Told("why", plainly(err))), words.Say("batch.copy-and-run"))
 }
 
 // hashRest hashes what the reading did not come to; what cannot be read stays
@@ -137,8 +137,7 @@ func recovered(out *Outcome, status *string) {
 }
 
 func fault(text string) *reading.Refusal {
-	return &reading.Refusal{Code: "program_fault", Text: "a fault of the program: " + text,
-		Remedy: "read this jar by itself with mudline read, and report what it prints; the other jars are not touched by it"}
+	return refuse("program_fault", words.Say("batch.fault", words.Name("text", text)), words.Say("batch.report-fault"))
 }
 
 // render makes the files of a jar. Where that fails there is the reading alone.

@@ -58,9 +58,9 @@ func digits(s string) int {
 
 // Gather puts photos together that are left out for the same reason.
 func Gather(left []Left) (list []Left) {
-	at := map[Left]int{}
+	at := map[[2]string]int{}
 	for _, l := range left {
-		why := Left{Text: l.Text, Remedy: l.Remedy}
+		why := [2]string{l.Said.String(), l.Todo.String()}
 		if i, ok := at[why]; ok {
 			list[i].Path += ", " + l.Path
 			continue

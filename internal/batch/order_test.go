@@ -5,6 +5,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"pgregory.net/rapid"
+
+	"mudline/internal/words"
 )
 
 func TestJarsInOrder(t *testing.T) {
@@ -34,5 +36,6 @@ func TestNaturalIsAnOrder(t *testing.T) {
 }
 
 func TestGather(t *testing.T) {
-	assert.Equal(t, []Left{{"a, c", "x", "y"}, {"b", "z", "y"}}, Gather([]Left{{"a", "x", "y"}, {"b", "z", "y"}, {"c", "x", "y"}}))
+	x, y, z := words.Say("batch.too-deep"), words.Say("batch.move-up"), words.Say("batch.unsorted")
+	assert.Equal(t, []Left{{"a, c", x, y}, {"b", z, y}}, Gather([]Left{{"a", x, y}, {"b", z, y}, {"c", x, y}}))
 }

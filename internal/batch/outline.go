@@ -9,6 +9,7 @@ import (
 	"mudline/internal/files"
 	"mudline/internal/reading"
 	"mudline/internal/record"
+	"mudline/internal/words"
 )
 
 // Outline is a jar as a dry run shows it.
@@ -84,10 +85,10 @@ func (o *Outline) add(err error, file string) {
 	var no *reading.Refusal
 	switch {
 	case errors.As(err, &bad):
-		o.Problems = append(o.Problems, reading.Refusal{Code: string(bad.Code), Text: file + ": " + bad.Text, Remedy: bad.Remedy})
+		o.Problems = append(o.Problems, *refuse(bad.Code, words.In(file, bad.Text), bad.Remedy))
 	case errors.As(err, &no):
 		o.Problems = append(o.Problems, *o.Jar.remedied(no))
 	default:
-		o.Problems = append(o.Problems, reading.Refusal{Code: BadRecord, Text: err.Error()})
+		o.Problems = append(o.Problems, *refuse(BadRecord, words.Of(err), words.Message{}))
 	}
 }

@@ -5,7 +5,6 @@ package batch
 
 import (
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path"
@@ -18,6 +17,7 @@ import (
 	"mudline/internal/files"
 	"mudline/internal/reading"
 	"mudline/internal/record"
+	"mudline/internal/words"
 )
 
 // Jar is one jar of a batch. Paths are relative to the batch's folder, with
@@ -43,7 +43,11 @@ type Jar struct {
 }
 
 // Left is a photo or folder that is in no jar, why, and what to do.
-type Left struct{ Path, Text, Remedy string }
+type Left struct {
+	Path string        `json:"path"`
+	Said words.Message `json:"said"`
+	Todo words.Message `json:"todo"`
+}
 
 // Plan is how the photos of a folder are sorted into jars.
 type Plan struct {
@@ -53,7 +57,7 @@ type Plan struct {
 	Jars []Jar
 	Left []Left
 	// Notes say what else was found.
-	Notes []string
+	Notes []words.Message
 
 	records map[string]input // as they were when they were parsed
 	grouped *grouping        // nil where nothing was sorted by likeness
@@ -94,10 +98,10 @@ type planner struct {
 func Find(root string, eng imaging.Engine, results ...string) (*Plan, error) {
 	info, err := os.Stat(root)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %s", root, plainError(err))
+		return nil, words.In(root, plainly(err))
 	}
 	if !info.IsDir() {
-		return nil, fmt.Errorf("%s is not a folder", root)
+		return nil, words.Say("batch.no-folder", words.Name("folder", root))
 	}
 	p := &planner{Plan: Plan{Root: root, records: map[string]input{}}, eng: eng, results: results}
 	for _, s := range results {
@@ -124,7 +128,7 @@ func (p *planner) walk(dir string, depth int) error {
 		if depth == 0 {
 			return err
 		}
-		p.leave(dir, "the folder cannot be opened: "+plainError(err), "allow reading it, or move it elsewhere")
+		p.leave(dir, words.Say("batch.folder-shut", words.Told("why", plainly(err))), words.Say("batch.open-folder"))
 		return nil
 	}
 	var photos, records, folders []string
@@ -140,7 +144,7 @@ func (p *planner) walk(dir string, depth int) error {
 		case e.Name() == record.FileName || strings.HasSuffix(e.Name(), ownRecord):
 			records = append(records, rel)
 		case misnamed.MatchString(e.Name()):
-			p.Notes = append(p.Notes, fmt.Sprintf("%s is not read: a record is called %s or NAME%s, with small letters and nothing behind them.", rel, record.FileName, ownRecord))
+			p.Notes = append(p.Notes, words.Say("batch.misnamed", words.Name("file", rel), words.Name("record", record.FileName), words.Name("own", ownRecord)))
 		}
 	}
 	if depth == 0 {
@@ -148,11 +152,11 @@ func (p *planner) walk(dir string, depth int) error {
 	} else if len(photos) > 0 {
 		p.folderJar(dir, photos, records)
 	} else if len(folders) == 0 {
-		p.Notes = append(p.Notes, "there are no photos in "+dir+"/, so it is no jar.")
+		p.Notes = append(p.Notes, words.Say("batch.no-photos-in", words.Name("folder", dir+"/")))
 	}
 	for _, f := range folders {
 		if depth == maxDepth {
-			p.leave(f, "the folder lies too deep", "move it up")
+			p.leave(f, words.Say("batch.too-deep"), words.Say("batch.move-up"))
 		} else if err == nil {
 			err = p.walk(f, depth+1)
 		}
@@ -193,7 +197,7 @@ func (p *planner) follow(rel string) bool {
 	target, root = absolute(target), absolute(root)
 	for _, other := range append([]string{root}, p.linked...) {
 		if within(target, other) || within(other, target) {
-			p.Notes = append(p.Notes, rel+" is a link to a folder that is read anyway; it was not followed.")
+			p.Notes = append(p.Notes, words.Say("batch.link", words.Name("file", rel)))
 			return false
 		}
 	}
@@ -213,8 +217,8 @@ func within(inner, outer string) bool {
 	return err == nil && rel != ".." && !strings.HasPrefix(rel, ".."+string(filepath.Separator))
 }
 
-func (p *planner) leave(path, text, remedy string) {
-	p.Left = append(p.Left, Left{path, text, remedy})
+func (p *planner) leave(path string, said, todo words.Message) {
+	p.Left = append(p.Left, Left{path, said, todo})
 }
 
 // folderJar makes a jar of a folder with photos.
@@ -224,7 +228,7 @@ func (p *planner) folderJar(dir string, photos, records []string) {
 		if path.Base(r) == record.FileName {
 			p.state(&j, r)
 		} else {
-			p.Notes = append(p.Notes, r+" is not used: within a jar's own folder its record is called "+record.FileName+".")
+			p.Notes = append(p.Notes, words.Say("batch.record-unused", words.Name("file", r), words.Name("record", record.FileName)))
 		}
 	}
 	p.add(j)
@@ -240,7 +244,7 @@ func (p *planner) state(j *Jar, rel string) {
 	}
 	for file := range rec.Photos {
 		if !slices.ContainsFunc(j.Photos, func(p string) bool { return path.Base(p) == file }) {
-			j.Bad = badRecord(fmt.Errorf("%s: photos: %q is none of the jar's photos", rel, file))
+			j.Bad = badRecord(words.Say("batch.not-of-jar", words.Name("record", rel), words.Name("file", file)))
 		}
 	}
 	j.Record = *rec
@@ -253,15 +257,14 @@ func (p *planner) state(j *Jar, rel string) {
 const BadRecord = "bad_record"
 
 func badRecord(err error) *reading.Refusal {
-	return &reading.Refusal{Code: BadRecord, Text: err.Error(),
-		Remedy: "correct it; mudline new --help shows the keys of " + record.FileName}
+	return refuse(BadRecord, words.Of(err), words.Say("batch.correct-record", words.Name("record", record.FileName)))
 }
 
 func (p *planner) parse(rel string) (*record.Record, error) {
 	in := inputOf(p.Root, rel)
 	data, err := files.Read(p.abs(rel), record.MaxBytes)
 	if err != nil {
-		return nil, fmt.Errorf("%s cannot be read: %s", rel, plainError(err))
+		return nil, words.Say("batch.unreadable", words.Name("file", rel), words.Told("why", plainly(err)))
 	}
 	in.SHA256 = hashOf(data)
 	p.records[rel] = in
@@ -283,6 +286,9 @@ func inherit(j *Jar, common *record.Record) {
 	r := &j.Record
 	if r.WaterDepthMM == 0 {
 		r.WaterDepthMM, r.Inches = common.WaterDepthMM, common.Inches
+	}
+	if r.SheetLineMM == 0 {
+		r.SheetLineMM = common.SheetLineMM
 	}
 	if r.TempC == nil {
 		r.TempC, r.Fahrenheit = common.TempC, common.Fahrenheit
@@ -328,11 +334,11 @@ func (p *planner) name() {
 	}
 }
 
-// plainError is an error without the path that the message around it names.
-func plainError(err error) string {
+// plainly is an error without the path that the message around it names.
+func plainly(err error) words.Message {
 	var at *fs.PathError
 	if errors.As(err, &at) {
-		return at.Err.Error()
+		err = at.Err
 	}
-	return err.Error()
+	return words.Of(err)
 }

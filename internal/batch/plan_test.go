@@ -37,7 +37,7 @@ func TestLoosePhotosByName(t *testing.T) {
 	assert.Equal(t, "Plot-7", p.Jars[0].Name, "the name in the record for all is not each jar's")
 	assert.InDelta(t, 18, *p.Jars[2].Record.TempC, 0, "also in folders")
 	require.Len(t, p.Notes, 1)
-	assert.Contains(t, p.Notes[0], "plot99.jar.yaml is of no jar here")
+	assert.Contains(t, p.Notes[0].String(), "plot99.jar.yaml is of no jar here")
 }
 
 // Numbers may be of photos or of jars: it is told how they were taken.
@@ -45,7 +45,7 @@ func TestNumbersInNames(t *testing.T) {
 	p := find(t, tree(t, map[string]string{"jar 1.jpg": "a", "jar 2.jpg": "b", "jar 3.jpg": "c", "bed 1min.jpg": "d", "bed 4.jpg": "e", "alone.jpg": "f"}))
 	assert.Equal(t, []string{"alone | by file name | alone.jpg", "bed | by file name | bed 1min.jpg bed 4.jpg", "jar | by file name | jar 1.jpg jar 2.jpg jar 3.jpg"}, sorted(p))
 	require.Len(t, p.Notes, 1)
-	assert.Contains(t, p.Notes[0], "jar 1.jpg, jar 2.jpg and jar 3.jpg are taken for photos of one jar, jar, since")
+	assert.Contains(t, p.Notes[0].String(), "jar 1.jpg, jar 2.jpg and jar 3.jpg are taken for photos of one jar, jar, since")
 }
 
 func TestLoosePhotosByRecord(t *testing.T) {

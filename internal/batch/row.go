@@ -1,12 +1,12 @@
 package batch
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
 	"mudline/internal/reading"
 	"mudline/internal/report"
+	"mudline/internal/words"
 )
 
 // The statuses of a jar.
@@ -37,7 +37,7 @@ type Row struct {
 	Warnings     []string           `json:"warnings,omitempty"`
 	Refused      *reading.Refusal   `json:"refused,omitempty"`
 	// Doubts say why a person should look at the jar again, the gravest first.
-	Doubts []string `json:"doubts,omitempty"`
+	Doubts []words.Message `json:"doubts,omitempty"`
 }
 
 // The bounds from which a reading wants a second look (our own): an interval
@@ -49,25 +49,25 @@ const (
 )
 
 // grave are the warnings for which a person should look at the photos.
-var grave = map[string]string{
-	"odd_line":           "a line does not fit the others: look at it on the photo",
-	"single_photo":       "it was read from one photo",
-	"water_line_unsure":  "where the water ends is unsure",
-	"time_conflict":      "two sources of a photo's time disagree",
-	"clock_zone_assumed": "the time zone of a clock was taken for granted",
-	"jar_not_straight":   "the jar is not straight",
-	"maybe_two_jars":     "its photos may show two jars",
+var grave = map[string]words.Message{
+	"odd_line":           words.Say("look.odd-line"),
+	"single_photo":       words.Say("look.single-photo"),
+	"water_line_unsure":  words.Say("look.water-line"),
+	"time_conflict":      words.Say("look.time-conflict"),
+	"clock_zone_assumed": words.Say("look.clock-zone"),
+	"jar_not_straight":   words.Say("look.not-straight"),
+	"maybe_two_jars":     words.Say("look.two-jars"),
 }
 
 // rowOf is a jar's reading in short.
 func rowOf(j *Jar, r *reading.Reading, no *reading.Refusal, status string) Row {
 	row := Row{ID: j.ID, Name: j.Name, Folder: j.Folder, Status: status, Photos: len(j.Photos), Refused: no}
 	if no != nil {
-		what := "it could not be read: "
+		doubt := words.Say("look.not-read", words.Told("why", no.Message()))
 		if status == StatusFault {
-			what = "the program failed on it: "
+			doubt = words.Say("look.failed", words.Told("why", no.Message()))
 		}
-		row.Doubts = []string{what + no.Text}
+		row.Doubts = []words.Message{doubt}
 		return row
 	}
 	if n := len(r.Photos); n > 0 {
@@ -85,10 +85,10 @@ func rowOf(j *Jar, r *reading.Reading, no *reading.Refusal, status string) Row {
 	return row
 }
 
-func doubts(r *reading.Reading) (why []string) {
+func doubts(r *reading.Reading) (why []words.Message) {
 	f := r.Fractions
 	if f == nil {
-		return []string{"sand, silt and clay were not told apart"}
+		return []words.Message{words.Say("look.not-told-apart")}
 	}
 	widest, name := 0.0, ""
 	for _, part := range []struct {
@@ -100,18 +100,26 @@ func doubts(r *reading.Reading) (why []string) {
 		}
 	}
 	if widest > wideInterval {
-		why = append(why, fmt.Sprintf("%s may be off by much: the interval spans %.0f points", name, widest))
+		why = append(why, words.Say("look."+name+"-wide", words.Whole("points", widest)))
 	}
 	if r.Class != nil && r.Class.Probability < likely {
 		name, certainty := report.Verdict(*r.Class)
-		why = append(why, fmt.Sprintf("the class is unsure: %s (%s)", name, certainty))
+		why = append(why, words.Say("look.class", words.Told("class", name), words.Told("certainty", certainty)))
 	}
 	for _, w := range r.Warnings {
-		if text, ok := grave[w.Code]; ok {
-			why = append(why, text)
+		if doubt, ok := grave[w.Code]; ok {
+			why = append(why, doubt)
 		}
 	}
 	return why
+}
+
+// second gives the doubts in English, for tables that programs read.
+func (r *Row) second() (texts []string) {
+	for _, d := range r.Doubts {
+		texts = append(texts, english.Say(d))
+	}
+	return texts
 }
 
 // Place is where the jar's photos lie, where its name does not say so.

@@ -20,6 +20,7 @@ import (
 	"mudline/internal/jar"
 	"mudline/internal/reading"
 	"mudline/internal/record"
+	"mudline/internal/words"
 )
 
 // Options are how to read a batch.
@@ -37,6 +38,8 @@ type Options struct {
 	Memory int64
 	// Shard is the part of the jars to read; the zero value is all of them.
 	Shard Shard
+	// Language is that of the index page; nil is English.
+	Language *words.Language
 	// Recheck compares the content of all photos with what was read, even of
 	// those that look untouched.
 	Recheck bool
@@ -131,7 +134,7 @@ func Run(ctx context.Context, plan *Plan, opt Options) (Summary, error) {
 		r.gone = plan.Gone(opt.Out)
 	}
 	if opt.Prune && len(r.gone) > 0 && !r.ours(jars) {
-		return Summary{}, fmt.Errorf("%s holds results, but of none of these jars: they look like another batch's, and are not removed; choose another folder with --out, or remove them by hand", opt.Out)
+		return Summary{}, words.Say("batch.not-ours", words.Name("folder", opt.Out))
 	}
 	todo := r.check(ctx, jars)
 	r.read(ctx, todo)
@@ -162,7 +165,7 @@ func newRunner(plan *Plan, opt Options) *runner {
 func (r *runner) takeOut() (release func(), err error) {
 	out := r.opt.Out
 	if within(absolute(r.plan.Root), absolute(out)) {
-		return nil, fmt.Errorf("the results cannot go into %s, which holds the photos: choose another folder", out)
+		return nil, words.Say("batch.out-holds-photos", words.Name("folder", out))
 	}
 	if err := os.MkdirAll(out, 0o755); err != nil {
 		return nil, &WriteError{out, err}
@@ -192,11 +195,13 @@ type WriteError struct {
 
 // Error names the folder and what went wrong.
 func (e *WriteError) Error() string {
-	return fmt.Sprintf("cannot write into %s: %s", e.Folder, plainError(e.Err))
+	return words.Of(e).String()
 }
 
-// Unwrap gives the cause.
-func (e *WriteError) Unwrap() error { return e.Err }
+// Unwrap gives the message, and the cause.
+func (e *WriteError) Unwrap() []error {
+	return []error{words.Say("batch.cannot-write", words.Name("folder", e.Folder), words.Told("why", plainly(e.Err))), e.Err}
+}
 
 // forAll runs work on n things, as many at a time as there are jobs.
 func (r *runner) forAll(ctx context.Context, n int, work func(i int)) {
@@ -272,8 +277,7 @@ func (r *runner) took(j *Jar, res result) {
 }
 
 func notWritten(folder string, err error) *reading.Refusal {
-	return &reading.Refusal{Code: "not_written", Text: (&WriteError{folder, err}).Error(),
-		Remedy: "move away what is in the way, then run the same command again"}
+	return refuse("not_written", words.Of(&WriteError{folder, err}), words.Say("batch.clear-the-way"))
 }
 
 // noRoom tells what keeps every file from being written.

@@ -1,13 +1,13 @@
 package batch
 
 import (
-	"fmt"
 	"path"
 	"regexp"
 	"slices"
 	"strings"
 
 	"mudline/internal/record"
+	"mudline/internal/words"
 )
 
 // loose sorts the photos that lie in the batch's own folder, and reads its
@@ -32,7 +32,7 @@ func (p *planner) loose(photos, records []string) error {
 	for _, key := range s.order {
 		j := s.jars[key]
 		if len(j.Photos) == 0 {
-			p.Notes = append(p.Notes, fmt.Sprintf("%s is of no jar here: none of the photos bears its name, and none it lists under photos is here.", j.Records[0]))
+			p.Notes = append(p.Notes, words.Say("batch.record-of-none", words.Name("record", j.Records[0])))
 			continue
 		}
 		p.add(*j)
@@ -47,10 +47,10 @@ func (p *planner) loose(photos, records []string) error {
 func (p *planner) checkCommon(photos []string) {
 	for file := range p.common.Photos {
 		if !slices.Contains(photos, file) {
-			p.Notes = append(p.Notes, fmt.Sprintf("%s: photos: %q is none of the photos beside it.", record.FileName, file))
+			p.Notes = append(p.Notes, words.Say("batch.not-beside", words.Name("record", record.FileName), words.Name("file", file)))
 		}
 	}
-	slices.Sort(p.Notes)
+	slices.SortFunc(p.Notes, func(a, b words.Message) int { return strings.Compare(a.String(), b.String()) })
 }
 
 // sorter sorts loose photos into jars.
@@ -67,8 +67,8 @@ var letterNumber = regexp.MustCompile(`(\pL) ([0-9])`)
 // keyOfName is the same for names that differ in case or separators only: plot7,
 // Plot-7 and "plot 7".
 func keyOfName(name string) string {
-	words := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return strings.ContainsRune(" _-", r) })
-	return letterNumber.ReplaceAllString(strings.Join(words, " "), "$1$2")
+	parts := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return strings.ContainsRune(" _-", r) })
+	return letterNumber.ReplaceAllString(strings.Join(parts, " "), "$1$2")
 }
 
 // jar is the jar of a name.
@@ -112,7 +112,7 @@ func (s *sorter) ownRecord(rel string) {
 	if len(j.Photos) < len(rec.Photos) {
 		for file := range rec.Photos {
 			if !slices.Contains(j.Photos, file) {
-				j.Bad = badRecord(fmt.Errorf("%s: photos: %q is not there, or is listed for another jar too", rel, file))
+				j.Bad = badRecord(words.Say("batch.not-there", words.Name("record", rel), words.Name("file", file)))
 			}
 		}
 	}
@@ -129,8 +129,7 @@ func (s *sorter) byName() {
 	}
 	for _, key := range s.order {
 		if j := s.jars[key]; j.Why == whyName && len(j.Photos) > 1 && !slices.ContainsFunc(j.Photos, timed) {
-			s.Notes = append(s.Notes, fmt.Sprintf("%s and %s are taken for photos of one jar, %s, since no time is in their names; if the numbers are of jars, put each jar's photos in a folder of its own.",
-				strings.Join(j.Photos[:len(j.Photos)-1], ", "), j.Photos[len(j.Photos)-1], j.Name))
+			s.Notes = append(s.Notes, words.Say("batch.one-jar-by-name", words.Names("photos", "and", j.Photos), words.Name("jar", j.Name)))
 		}
 	}
 }

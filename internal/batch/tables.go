@@ -15,6 +15,7 @@ import (
 	"mudline/internal/reading"
 	"mudline/internal/report"
 	"mudline/internal/sheet"
+	"mudline/internal/words"
 )
 
 // The tables of a batch, in its folder of results.
@@ -26,9 +27,10 @@ const (
 
 // tables writes what says something of all jars at once.
 type tables struct {
+	lang *words.Language // of the index page; nil is English
 	out  string
 	rows []Row
-	left []leftOver
+	left []Left
 	gone []Gone
 }
 
@@ -43,7 +45,7 @@ func (r *runner) save(jars []*Jar) error {
 			rows = append(rows, res.Row)
 		}
 	}
-	return saveAll(tables{r.opt.Out, rows, m.Left, m.Gone}, m, r.opt.Shard)
+	return saveAll(tables{r.opt.Language, r.opt.Out, rows, m.Left, m.Gone}, m, r.opt.Shard)
 }
 
 func saveAll(t tables, m *manifest, s Shard) error {
@@ -115,7 +117,7 @@ func (t *tables) csv(w io.Writer) error {
 }
 
 func (r *Row) cells() []string {
-	cells := []string{sheet.Text(r.Name), sheet.Text(r.ID), sheet.Text(r.Folder), r.Status, sheet.Text(strings.Join(r.Doubts, "; ")), fmt.Sprint(r.Photos)}
+	cells := []string{sheet.Text(r.Name), sheet.Text(r.ID), sheet.Text(r.Folder), r.Status, sheet.Text(strings.Join(r.second(), "; ")), fmt.Sprint(r.Photos)}
 	if r.Status == StatusRead {
 		cells = append(cells, rounded(r.LastS/3600, 2), optional(r.WaterDepthMM), sheet.Number(r.TempC), r.TempFrom, r.System)
 	} else {
@@ -132,7 +134,8 @@ func (r *Row) cells() []string {
 	var others []string
 	if c := r.Class; c != nil {
 		class, probability = c.Name, rounded(c.Probability, 3)
-		named, _ = report.Verdict(*c)
+		name, _ := report.Verdict(*c)
+		named = name.String()
 		for _, o := range c.Others {
 			others = append(others, o.Name+" "+rounded(o.Probability, 3))
 		}
@@ -178,7 +181,7 @@ func (t *tables) jsonl(w io.Writer) error {
 	out := json.NewEncoder(w)
 	for i := range t.rows {
 		r := &t.rows[i]
-		l := line{Jar: r.Name, Place: r.ID, Folder: r.Folder, Status: r.Status, Doubts: r.Doubts, Refused: r.Refused}
+		l := line{Jar: r.Name, Place: r.ID, Folder: r.Folder, Status: r.Status, Doubts: r.second(), Refused: r.Refused}
 		if r.Refused == nil {
 			data, err := os.ReadFile(filepath.Join(t.out, r.Folder, reading.FileName))
 			if err != nil {

@@ -80,6 +80,7 @@ func start() {
 	for _, flag := range []string{"disable-quic", "disable-background-networking", "disable-component-update", "disable-sync", "disable-default-apps"} {
 		options = append(options, chromedp.Flag(flag, true))
 	}
+	options = append(options, device()...)
 	alloc, endAlloc := chromedp.NewExecAllocator(context.Background(), options...)
 	ctx, end := chromedp.NewContext(alloc)
 	closing = []context.CancelFunc{endAlloc, end}

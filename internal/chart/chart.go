@@ -13,12 +13,13 @@
 package chart
 
 import (
-	"fmt"
+	"image"
 	"math"
-	"regexp"
+	"strconv"
 	"strings"
 
 	"mudline/internal/raster"
+	"mudline/internal/words"
 )
 
 // Point is a place in a drawing: x right, y down.
@@ -35,42 +36,21 @@ type Options struct {
 	Inches bool
 	// Intervals draws the intervals of each soil in a triangle of several.
 	Intervals bool
-	// Words are translations: for each English text or format of this package,
-	// what to write in its place, and under "." the sign before decimals. What is
-	// missing stays English.
-	Words map[string]string
+	// Language is that of all that is written; nil is English.
+	Language *words.Language
 }
 
-var verbs = regexp.MustCompile(`%(?:\.\d)?[fgsd%]`)
+// say writes the text of a key.
+func (o Options) say(key string, args ...words.Arg) string { return o.Language.Text(key, args...) }
 
-// say gives a text in the chosen language, with its verbs in the same order.
-func (o Options) say(format string, values ...any) string {
-	if other, ok := o.Words[format]; ok {
-		format = other
-	}
-	if len(values) == 0 {
-		return format
-	}
-	i := 0
-	return verbs.ReplaceAllStringFunc(format, func(verb string) string {
-		if verb == "%%" {
-			return "%"
-		}
-		i++
-		text := fmt.Sprintf(verb, values[i-1])
-		if _, ok := values[i-1].(float64); ok {
-			return o.decimal(text)
-		}
-		return text
-	})
-}
-
-// decimal writes a number with the sign of the chosen language before its decimals.
+// decimal writes a number, given with a point, the way of the chosen language.
 func (o Options) decimal(number string) string {
-	if point, ok := o.Words["."]; ok {
-		return strings.Replace(number, ".", point, 1)
+	v, err := strconv.ParseFloat(number, 64)
+	if err != nil {
+		return number
 	}
-	return number
+	_, part, _ := strings.Cut(number, ".")
+	return o.Language.Number(v, len(part))
 }
 
 // decimals does so for the labels of an axis.
@@ -113,6 +93,7 @@ type mark struct {
 	width      float64 // of the line
 	dash       []float64
 	text       *text
+	picture    *image.RGBA // within the rectangle that is the path
 }
 
 // text is a line of letters. The point is on its baseline.

@@ -49,7 +49,7 @@ func (d *Drawing) className(f frame, n className, system texture.System, taken [
 	size := math.Min(math.Max(9.6, f.side/32), 14)
 	lines := n.lines
 	symbol := texture.Symbol(n.class) // the same in every language
-	switch whole := o.say(n.class); {
+	switch whole := o.Language.Word("class", n.class); {
 	case symbol != "":
 		size *= 0.9
 	case whole != n.class:

@@ -1,6 +1,10 @@
 package chart
 
-import "math"
+import (
+	"math"
+
+	"mudline/internal/words"
+)
 
 const (
 	minute = 60.0
@@ -28,20 +32,18 @@ func clock(o Options) []tick {
 
 // duration writes a time in its largest fitting unit: "2 min", "2.1 h", "1 day".
 func duration(s float64, o Options) string {
-	tenth := func(v float64) float64 { return math.Round(v*10) / 10 }
+	in := func(key string, unit float64) string {
+		return o.say(key, words.Figures("n", math.Round(s/unit*10)/10, 6))
+	}
 	switch {
 	case s < 0.95*minute:
-		return o.say("%g s", tenth(s))
+		return in("chart.seconds", 1)
 	case s < 0.95*hour:
-		return o.say("%g min", tenth(s/minute))
+		return in("chart.minutes", minute)
 	case s < 0.95*day:
-		return o.say("%g h", tenth(s/hour))
-	case tenth(s/day) == 1:
-		return o.say("1 day")
+		return in("chart.hours", hour)
 	case s < 365*day:
-		return o.say("%g days", tenth(s/day))
-	case s == 365*day:
-		return o.say("1 year")
+		return in("chart.days", day)
 	}
-	return o.say("%g years", tenth(s/(365*day)))
+	return in("chart.years", 365*day)
 }

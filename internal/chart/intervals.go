@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"mudline/internal/reading"
+	"mudline/internal/words"
 )
 
 // part is sand, silt or clay in a chart.
@@ -24,7 +25,7 @@ func partsOf(r reading.Reading, o Options) ([]part, bool) {
 	}
 	f := r.Fractions
 	sand, silt, clay := Soils(r.Colours)
-	parts := []part{{o.say("sand"), sand, dotted, f.Sand}, {o.say("silt"), silt, dashed, f.Silt}, {o.say("clay"), clay, ruled, f.Clay}}
+	parts := []part{{o.say("part.sand"), sand, dotted, f.Sand}, {o.say("part.silt"), silt, dashed, f.Silt}, {o.say("part.clay"), clay, ruled, f.Clay}}
 	for i := range parts {
 		parts[i].e = sane(parts[i].e)
 	}
@@ -32,23 +33,20 @@ func partsOf(r reading.Reading, o Options) ([]part, bool) {
 }
 
 func partsWords(parts []part, o Options) string {
-	var words []string
+	var list []string
 	for _, p := range parts {
-		words = append(words, p.name+" "+spanWords(p.e, o))
+		list = append(list, p.name+" "+spanWords(p.e, o))
 	}
-	return strings.Join(words, ", ")
+	return strings.Join(list, ", ")
 }
-
-// unknownShares is said in place of shares.
-const unknownShares = "Sand, silt and clay could not be told from these photos."
 
 // Intervals draws sand, silt and clay as three bars from 0 to 100 %: each from
 // the low to the high end of its 90 % interval, with a mark at the middle.
 func Intervals(r reading.Reading, o Options) *Drawing {
-	title := o.say("Sand, silt and clay with their intervals")
+	title := o.say("chart.intervals-title")
 	parts, ok := partsOf(r, o)
 	if !ok {
-		return nothing(o, title, o.say(unknownShares))
+		return nothing(o, title, o.say("chart.no-shares"))
 	}
 	const row, top, big = 46, 12, 20
 	d := newDrawing(o, top+3*row+20, title)
@@ -64,17 +62,17 @@ func Intervals(r reading.Reading, o Options) *Drawing {
 		d.stroke(rule, 1, nil, segment(at, top, at, base))
 		d.write(text{at: Point{X: at, Y: base + 15}, words: strconv.Itoa(int(v)), size: smallSize, anchor: middle}, soft)
 	}
-	d.legend([]note{{o.say("percent by weight; a bar holds the truth 9 times in 10"), func(d *Drawing, at Point) {
+	d.legend([]note{{o.say("chart.bars"), func(d *Drawing, at Point) {
 		d.add(mark{paths: [][]Point{rectangle(at.X, at.Y-4, at.X+keyWide, at.Y+4)}, closed: true, line: soft, width: 1.4})
 		d.stroke(ink, 2.5, nil, segment(at.X+keyWide/2, at.Y-6, at.X+keyWide/2, at.Y+6))
 	}}}, base+37)
 	for i, p := range parts {
 		mid := top + row*(float64(i)+0.5)
 		d.write(text{at: Point{X: 16, Y: mid + 5}, words: fit(p.name, 14, 90), size: 14, bold: true}, ink)
-		d.write(text{at: Point{X: left - 12, Y: mid + 7}, words: o.say("%.0f %%", p.e.Percent), size: big, bold: true, anchor: end}, ink)
+		d.write(text{at: Point{X: left - 12, Y: mid + 7}, words: o.say("chart.percent-sign", words.Whole("v", p.e.Percent)), size: big, bold: true, anchor: end}, ink)
 		d.interval(p, x, mid, o)
 	}
-	d.Desc = o.say("By weight, with the interval that holds the truth 9 times in 10:") + " " + partsWords(parts, o) + "."
+	d.Desc = o.say("chart.intervals-words") + " " + partsWords(parts, o) + "."
 	return d
 }
 
@@ -89,9 +87,9 @@ func (d *Drawing) interval(p part, x scale, mid float64, o Options) {
 	d.area(card, rectangle(at-3.2, mid-half-5, at+3.2, mid+half+5))
 	d.area(ink, rectangle(at-1.7, mid-half-4, at+1.7, mid+half+4))
 	if p.e.High > p.e.Low {
-		words := o.say("%.0f to %.0f", p.e.Low, p.e.High)
-		wide := widthOf(words, smallSize)
-		t := text{at: Point{X: hi + 7, Y: mid + 4}, words: words, size: smallSize, halo: true}
+		span := o.say("chart.span", words.Whole("low", p.e.Low), words.Whole("high", p.e.High))
+		wide := widthOf(span, smallSize)
+		t := text{at: Point{X: hi + 7, Y: mid + 4}, words: span, size: smallSize, halo: true}
 		if hi+7+wide > d.Width-4 {
 			t.at.X, t.anchor = lo-7, end
 			if lo-7-wide < x.from { // no room on either side

@@ -8,11 +8,12 @@ import (
 
 	"mudline/internal/raster"
 	"mudline/internal/reading"
+	"mudline/internal/words"
 )
 
 // series is one of the lines in the jar over time.
 type series struct {
-	name   string
+	name   string // key of its name
 	paint  paint
 	symbol symbol
 	dash   []float64
@@ -22,13 +23,13 @@ type series struct {
 
 // lines are the lines of the jar, from the top.
 var lines = []series{
-	{"top of soil", soilTop, circle, nil,
+	{"chart.top-soil", soilTop, circle, nil,
 		func(h *reading.Heights) *reading.Height { return h.DepositTop },
 		func(e reading.Expected) reading.Range { return e.DepositTop }},
-	{"top of silt", siltTop, square, []float64{7, 3},
+	{"chart.top-silt", siltTop, square, []float64{7, 3},
 		func(h *reading.Heights) *reading.Height { return h.SiltTop },
 		func(e reading.Expected) reading.Range { return e.SiltTop }},
-	{"top of sand", sandTop, triangle, []float64{2.5, 2.5},
+	{"chart.top-sand", sandTop, triangle, []float64{2.5, 2.5},
 		func(h *reading.Heights) *reading.Height { return h.SandTop },
 		func(e reading.Expected) reading.Range { return e.SandTop }},
 }
@@ -38,11 +39,11 @@ type measured struct{ seconds, value, sd float64 }
 
 // settled is what the settling chart shows, in one unit.
 type settled struct {
-	unit   string
-	format string
-	times  []float64 // of the photos
-	points [3][]measured
-	bands  [3][]band
+	unit     string
+	decimals int
+	times    []float64 // of the photos
+	points   [3][]measured
+	bands    [3][]band
 }
 
 // band is where the physics expects a line at one time.
@@ -50,19 +51,19 @@ type band struct{ seconds, value, low, high float64 }
 
 // unitOf gives what heights in percent of the depth and in millimetres are
 // multiplied with, and the unit. Without a depth heights stay percent.
-func unitOf(r reading.Reading, o Options) (percent, mm float64, unit, format string) {
+func unitOf(r reading.Reading, o Options) (percent, mm float64, unit string, decimals int) {
 	if r.WaterDepthMM == nil || !finite(*r.WaterDepthMM) || *r.WaterDepthMM <= 0 {
-		return 1, 0, "% of the water's depth", "%.1f"
+		return 1, 0, "chart.of-depth", 1
 	}
 	if o.Inches {
-		return *r.WaterDepthMM / 100 / 25.4, 1 / 25.4, "inches", "%.2f"
+		return *r.WaterDepthMM / 100 / 25.4, 1 / 25.4, "chart.inches", 2
 	}
-	return *r.WaterDepthMM / 100, 1, "mm", "%.1f"
+	return *r.WaterDepthMM / 100, 1, "chart.mm", 1
 }
 
 func settledOf(r reading.Reading, o Options) settled {
-	percent, mm, unit, format := unitOf(r, o)
-	s := settled{unit: o.say(unit), format: format}
+	percent, mm, unit, decimals := unitOf(r, o)
+	s := settled{unit: o.say(unit), decimals: decimals}
 	for _, p := range r.Photos {
 		if !isTime(p.ElapsedS) {
 			continue
@@ -122,9 +123,9 @@ func (s settled) reach() (from, to, top float64) {
 // logarithmic axis of time.
 func Settling(r reading.Reading, o Options) *Drawing {
 	s := settledOf(r, o)
-	title := o.say("How the soil settled")
+	title := o.say("chart.settling-title")
 	if len(s.times) == 0 {
-		return nothing(o, title, o.say("No photo with a time was read, so there is nothing to show over time."))
+		return nothing(o, title, o.say("chart.no-time"))
 	}
 	d := newDrawing(o, math.Max(250, 0.62*o.width()), title)
 	from, to, top := s.reach()
@@ -141,7 +142,7 @@ func Settling(r reading.Reading, o Options) *Drawing {
 	p := plot{d,
 		scale{lo: from, hi: to, from: left, to: d.Width - names - 16, log: true},
 		scale{lo: 0, hi: up[len(up)-1].at, from: d.Height - 66, to: 44}}
-	d.write(text{at: Point{X: 12, Y: 20}, words: o.say("height above the floor, %s", s.unit), size: smallSize}, soft)
+	d.write(text{at: Point{X: 12, Y: 20}, words: o.say("chart.height-axis", words.Name("unit", s.unit)), size: smallSize}, soft)
 	p.axes(up, p.x.room(clock(o), smallSize))
 	p.photoTimes(s.times, o)
 	for i := range lines {
@@ -151,16 +152,16 @@ func Settling(r reading.Reading, o Options) *Drawing {
 		p.points(s.points[i], lines[i])
 	}
 	p.lineNames(s, o)
-	d.write(text{at: Point{X: (p.x.from + p.x.to) / 2, Y: p.y.from + 33}, words: o.say("time since shaking, on a logarithmic scale"), size: smallSize, anchor: middle}, soft)
+	d.write(text{at: Point{X: (p.x.from + p.x.to) / 2, Y: p.y.from + 33}, words: o.say("chart.time-axis"), size: smallSize, anchor: middle}, soft)
 	var notes []note
 	if len(s.points[0])+len(s.points[1])+len(s.points[2]) > 0 {
-		notes = append(notes, note{o.say("read in a photo, ±2 SD"), func(d *Drawing, at Point) {
+		notes = append(notes, note{o.say("chart.read"), func(d *Drawing, at Point) {
 			d.whisker(ink, at.X+keyWide/2, at.Y-6, at.Y+6)
 			d.put(circle, Point{X: at.X + keyWide/2, Y: at.Y}, 3.6, ink)
 		}})
 	}
 	if len(s.bands[0]) > 0 {
-		notes = append(notes, note{o.say("expected, 9 times in 10"), func(d *Drawing, at Point) {
+		notes = append(notes, note{o.say("chart.expected"), func(d *Drawing, at Point) {
 			d.add(mark{paths: [][]Point{rectangle(at.X, at.Y-5, at.X+keyWide, at.Y+5)}, closed: true, fill: soft, alpha: bandAlpha})
 			d.stroke(ink, 1.5, nil, segment(at.X, at.Y, at.X+keyWide, at.Y))
 		}})
@@ -179,8 +180,7 @@ func (p plot) photoTimes(times []float64, o Options) {
 		p.stroke(soft, 0.9, []float64{1.5, 3}, segment(x, y, x, p.y.from))
 		p.area(soft, []Point{{X: x - 4, Y: y - 6}, {X: x + 4, Y: y - 6}, {X: x, Y: y}})
 	}
-	words := o.say("photos")
-	p.write(text{at: Point{X: p.x.to + 8, Y: p.y.to - 6}, words: words, size: smallSize}, soft)
+	p.write(text{at: Point{X: p.x.to + 8, Y: p.y.to - 6}, words: o.say("chart.photos"), size: smallSize}, soft)
 }
 
 func (p plot) band(points []band, l series) {
@@ -235,17 +235,19 @@ func (s settled) words(o Options) string {
 	var parts []string
 	for i, l := range lines {
 		for _, m := range s.points[i] {
-			parts = append(parts, o.say("%s after %s: "+s.format+" ± "+s.format+" %s", o.say(l.name), duration(m.seconds, o), m.value, 2*m.sd, s.unit))
+			parts = append(parts, o.say("chart.height-read", words.Name("line", o.say(l.name)), words.Name("time", duration(m.seconds, o)),
+				words.Decimal("v", m.value, s.decimals), words.Decimal("sd", 2*m.sd, s.decimals), words.Name("unit", s.unit)))
 		}
 	}
 	if len(parts) == 0 {
-		return o.say("No line was read in the photos.")
+		return o.say("chart.no-line")
 	}
-	out := o.say("Heights above the inside floor, with two standard deviations.") + " " + strings.Join(parts, "; ") + "."
+	out := o.say("chart.heights-words") + " " + strings.Join(parts, "; ") + "."
 	for i, l := range lines {
 		if n := len(s.bands[i]); n > 0 {
 			b := s.bands[i][n-1]
-			out += " " + o.say("The physics expects the %s after %s at "+s.format+" %s ("+s.format+" to "+s.format+").", o.say(l.name), duration(b.seconds, o), b.value, s.unit, b.low, b.high)
+			out += " " + o.say("chart.expected-words", words.Name("line", o.say(l.name)), words.Name("time", duration(b.seconds, o)),
+				words.Decimal("v", b.value, s.decimals), words.Name("unit", s.unit), words.Decimal("low", b.low, s.decimals), words.Decimal("high", b.high, s.decimals))
 		}
 	}
 	return out

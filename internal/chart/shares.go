@@ -6,6 +6,7 @@ import (
 
 	"mudline/internal/raster"
 	"mudline/internal/reading"
+	"mudline/internal/words"
 )
 
 // layer is a block of a stacked column.
@@ -31,7 +32,7 @@ func rulerLayers(s *reading.Shares, parts []part, o Options) ([]layer, bool) {
 		l := layer{part: parts[i], percent: *v}
 		if other > 0 {
 			l.other = &parts[other]
-			l.name = o.say("%s and %s", parts[i].name, parts[other].name)
+			l.name = o.say("chart.both", words.Name("a", parts[i].name), words.Name("b", parts[other].name))
 		}
 		sum += *v
 		out = append(out, l)
@@ -48,10 +49,10 @@ func rulerLayers(s *reading.Shares, parts []part, o Options) ([]layer, bool) {
 // settling and packing, as two columns in the soil's own colours, and the
 // intervals of the corrected one.
 func Shares(r reading.Reading, o Options) *Drawing {
-	title := o.say("Thickness beside weight")
+	title := o.say("chart.shares-title")
 	parts, ok := partsOf(r, o)
 	if !ok {
-		return nothing(o, title, o.say(unknownShares))
+		return nothing(o, title, o.say("chart.no-shares"))
 	}
 	d := newDrawing(o, math.Max(300, math.Min(0.75*o.width(), 420)), title)
 	y := scale{lo: 0, hi: 100, from: d.Height - 40, to: 46}
@@ -68,24 +69,24 @@ func Shares(r reading.Reading, o Options) *Drawing {
 		d.stroke(rule, 1, nil, segment(leftX-5, y.at(t.at), rightX+wide+33, y.at(t.at)))
 		d.write(text{at: Point{X: leftX - 8, Y: y.at(t.at) + 4}, words: t.label, size: smallSize, anchor: end}, soft)
 	}
-	d.heading(o.say("by a ruler"), o.say("% of the height"), leftX, wide)
-	d.heading(o.say("corrected"), o.say("% of the weight"), rightX, wide)
+	d.heading(o.say("chart.ruler"), o.say("chart.by-height"), leftX, wide)
+	d.heading(o.say("chart.corrected"), o.say("chart.by-weight-unit"), rightX, wide)
 	if told {
 		d.column(ruler, y, leftX, wide, o)
 		d.links(ruler, corrected, y, leftX+wide, rightX)
 	} else {
 		d.add(mark{paths: [][]Point{rectangle(leftX, y.to, leftX+wide, y.from)}, closed: true, line: soft, width: 1, dash: []float64{4, 4}})
-		for i, line := range wrap(o.say("the layers were not told apart"), smallSize, wide-12) {
+		for i, line := range wrap(o.say("chart.no-layers"), smallSize, wide-12) {
 			d.write(text{at: Point{X: leftX + wide/2, Y: (y.from+y.to)/2 + 15*float64(i)}, words: line, size: smallSize, anchor: middle}, ink)
 		}
 	}
 	d.column(corrected, y, rightX, wide, o)
 	d.intervals(parts, y, rightX+wide, o)
-	d.legend([]note{{o.say("where a limit may lie, 9 times in 10"), func(d *Drawing, at Point) {
+	d.legend([]note{{o.say("chart.limit"), func(d *Drawing, at Point) {
 		d.whisker(ink, at.X+keyWide/2, at.Y-6, at.Y+6)
 		d.disc(ink, Point{X: at.X + keyWide/2, Y: at.Y}, 2.8)
 	}}}, y.from+26)
-	d.Desc = sharesWords(ruler, told, parts, r.Why, o)
+	d.Desc = sharesWords(ruler, told, parts, o.Language.Say(r.Reason()), o)
 	return d
 }
 
@@ -134,7 +135,7 @@ const lineHeight = 15
 // words are the lines to write in a layer, as many as there is room for; the last
 // is the figure.
 func (l layer) words(tall, wide float64, o Options) []string {
-	value := o.say("%.0f %%", l.percent)
+	value := o.say("chart.percent-sign", words.Whole("v", l.percent))
 	lines := append(wrap(l.name, bodySize*heavy, wide), value)
 	if tall >= lineHeight*float64(len(lines))+4 {
 		return lines
@@ -183,24 +184,24 @@ func (d *Drawing) intervals(parts []part, y scale, x float64, o Options) {
 	middles := []float64{y.at(sand.Percent / 2), y.at(sand.Percent + silt.Percent/2), y.at(100 - clay.Percent/2)}
 	for i, mid := range raster.Spread(middles, 31, y.to+10, y.from-20) {
 		d.write(text{at: Point{X: left, Y: mid}, words: fit(parts[i].name, smallSize*heavy, d.Width-left-4), size: smallSize, bold: true}, ink)
-		words := o.say("%.0f to %.0f", parts[i].e.Low, parts[i].e.High)
+		span := o.say("chart.span", words.Whole("low", parts[i].e.Low), words.Whole("high", parts[i].e.High))
 		if parts[i].e.High <= parts[i].e.Low {
-			words = o.say("%.0f %%", parts[i].e.Percent)
+			span = o.say("chart.percent-sign", words.Whole("v", parts[i].e.Percent))
 		}
-		d.write(text{at: Point{X: left, Y: mid + 14}, words: words, size: smallSize}, ink)
+		d.write(text{at: Point{X: left, Y: mid + 14}, words: span, size: smallSize}, ink)
 	}
 }
 
 func sharesWords(ruler []layer, told bool, parts []part, why string, o Options) string {
-	out := o.say("The layers were not told apart by thickness.")
+	out := o.say("chart.no-layers-words")
 	if told {
-		var words []string
+		var list []string
 		for _, l := range ruler {
-			words = append(words, o.say("%s %.0f percent", l.name, l.percent))
+			list = append(list, o.say("chart.part-percent", words.Name("part", l.name), words.Whole("v", l.percent)))
 		}
-		out = o.say("By thickness:") + " " + strings.Join(words, ", ") + "."
+		out = o.say("chart.by-thickness") + " " + strings.Join(list, ", ") + "."
 	}
-	out += " " + o.say("Corrected, by weight:") + " " + partsWords(parts, o) + "."
+	out += " " + o.say("chart.corrected-words") + " " + partsWords(parts, o) + "."
 	if why != "" {
 		out += " " + fit(why, 1, 400)
 	}

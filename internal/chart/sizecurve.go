@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"mudline/internal/reading"
+	"mudline/internal/words"
 	"mudline/texture"
 )
 
@@ -29,10 +30,10 @@ func systemOf(r reading.Reading) texture.System {
 // SizeCurve draws the percent of the soil that is finer than each grain size,
 // with its 90 % interval, and where clay, silt and sand end.
 func SizeCurve(r reading.Reading, o Options) *Drawing {
-	title := o.say("Grain sizes")
+	title := o.say("chart.sizes-title")
 	points := sizePoints(r.SizeCurve)
 	if len(points) < 2 {
-		return nothing(o, title, o.say("There is no size curve. It needs five photos or more that show the top of the soil at times well apart."))
+		return nothing(o, title, o.say("chart.no-sizes"))
 	}
 	d := newDrawing(o, math.Max(240, 0.6*o.width()), title)
 	lo := math.Min(0.6, points[0].SizeUM)
@@ -40,18 +41,18 @@ func SizeCurve(r reading.Reading, o Options) *Drawing {
 	p := plot{d,
 		scale{lo: lo, hi: hi, from: 40, to: d.Width - 22, log: true},
 		scale{lo: 0, hi: 100, from: d.Height - 46, to: 56}}
-	d.write(text{at: Point{X: 12, Y: 20}, words: o.say("percent by weight that is finer"), size: smallSize}, soft)
+	d.write(text{at: Point{X: 12, Y: 20}, words: o.say("chart.finer-axis"), size: smallSize}, soft)
 	p.axes(steps(100, 5), p.x.room(o.decimals(sizes(lo, hi)), smallSize))
 	silt := systemOf(r).SiltLimitUM()
-	p.zones([]float64{clayLimitUM, silt, sandLimitUM}, []string{o.say("clay"), o.say("silt"), o.say("sand")})
+	p.zones([]float64{clayLimitUM, silt, sandLimitUM}, []string{o.say("part.clay"), o.say("part.silt"), o.say("part.sand")})
 	p.sizeBand(points)
-	d.write(text{at: Point{X: (p.x.from + p.x.to) / 2, Y: p.y.from + 35}, words: o.say("grain size in µm, on a logarithmic scale"), size: smallSize, anchor: middle}, soft)
-	var words []string
+	d.write(text{at: Point{X: (p.x.from + p.x.to) / 2, Y: p.y.from + 35}, words: o.say("chart.size-axis"), size: smallSize, anchor: middle}, soft)
+	var list []string
 	for _, q := range points {
-		words = append(words, o.say("%s µm: %.0f percent (%.0f to %.0f)", o.decimal(figure(q.SizeUM)), q.Finer, q.Low, q.High))
+		list = append(list, o.say("chart.size", words.Name("size", o.decimal(figure(q.SizeUM))), words.Whole("v", q.Finer), words.Whole("low", q.Low), words.Whole("high", q.High)))
 	}
-	d.Desc = o.say("Percent by weight finer than each grain size.") + " " + strings.Join(words, "; ") + ". " +
-		o.say("Clay ends at 2 µm, silt at %s µm, sand at 2000 µm.", o.decimal(figure(silt)))
+	d.Desc = o.say("chart.sizes-words") + " " + strings.Join(list, "; ") + ". " +
+		o.say("chart.size-limits", words.Name("silt", o.decimal(figure(silt))))
 	return d
 }
 
@@ -90,8 +91,8 @@ func (p plot) zones(limits []float64, names []string) {
 	for i, limit := range limits {
 		to := p.x.at(limit)
 		p.stroke(ink, 1.1, []float64{5, 3}, segment(to, p.y.to-18, to, p.y.from))
-		words := fit(names[i], bodySize, to-from)
-		p.write(text{at: Point{X: (from + to) / 2, Y: p.y.to - 7}, words: words, size: bodySize, bold: true, anchor: middle}, ink)
+		name := fit(names[i], bodySize, to-from)
+		p.write(text{at: Point{X: (from + to) / 2, Y: p.y.to - 7}, words: name, size: bodySize, bold: true, anchor: middle}, ink)
 		from = to
 	}
 }

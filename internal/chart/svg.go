@@ -38,6 +38,8 @@ func (d *Drawing) SVG() []byte {
 		switch {
 		case m.text != nil:
 			m.text.svg(&b)
+		case m.picture != nil:
+			m.pictureSVG(&b)
 		case m.dot > 0:
 			m.dotsSVG(&b)
 		default:
@@ -63,6 +65,12 @@ func (m mark) pathSVG(b *bytes.Buffer) {
 		}
 	}
 	b.WriteString("/>\n")
+}
+
+func (m mark) pictureSVG(b *bytes.Buffer) {
+	from, to := m.paths[0][0], m.paths[0][2]
+	fmt.Fprintf(b, `<image x="%s" y="%s" width="%s" height="%s" preserveAspectRatio="none" href="%s"/>`+"\n",
+		number(from.X), number(from.Y), number(to.X-from.X), number(to.Y-from.Y), dataURL(m.picture))
 }
 
 // dotsSVG draws all dots as one path of lines without length and round ends.

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"mudline/internal/reading"
+	"mudline/internal/words"
 	"mudline/texture"
 )
 
@@ -124,7 +125,7 @@ func Triangle(points []Soil, system texture.System, o Options) *Drawing {
 	}
 	side := o.width() - 2*marginX
 	f := frame{marginX, 26 + side*rise, side}
-	d := newDrawing(o, f.base+52, o.say("Texture triangle"))
+	d := newDrawing(o, f.base+52, o.say("chart.triangle-title"))
 	d.triangleAxes(f, o)
 	one := len(soils) == 1
 	var notes []note
@@ -167,9 +168,9 @@ func (d *Drawing) triangleAxes(f frame, o Options) {
 		d.write(text{at: Point{X: silt.X + dx + 2, Y: silt.Y - dy + 1}, words: label, size: smallSize}, soft)
 	}
 	const off = 29 // of the titles from the sides
-	d.axisTitle(o.say("clay %"), f.at(soil{50, 0, 50}), -60, off, 1)
-	d.axisTitle(o.say("silt %"), f.at(soil{0, 50, 50}), 60, off, 1)
-	d.axisTitle(o.say("sand %"), f.at(soil{50, 50, 0}), 0, -off-4, -1)
+	d.axisTitle(o.say("chart.clay-axis"), f.at(soil{50, 0, 50}), -60, off, 1)
+	d.axisTitle(o.say("chart.silt-axis"), f.at(soil{0, 50, 50}), 60, off, 1)
+	d.axisTitle(o.say("chart.sand-axis"), f.at(soil{50, 50, 0}), 0, -off-4, -1)
 }
 
 // axisTitle writes a title along a side, turned by an angle, with an arrow the way
@@ -210,7 +211,7 @@ func (d *Drawing) cloudOf(f frame, s Soil, o Options) []note {
 	dots := func(d *Drawing, at Point) {
 		d.add(mark{paths: [][]Point{{{X: at.X + 5, Y: at.Y + 2}, {X: at.X + 10, Y: at.Y - 2}, {X: at.X + 15, Y: at.Y + 1}}}, dot: 1.2, fill: cloud})
 	}
-	return []note{{o.say("equally likely soils"), dots}, {o.say("half of them"), lineKey(cloud, nil)}, {o.say("9 in 10 of them"), lineKey(cloud, dashes[0])}}
+	return []note{{o.say("chart.likely-soils"), dots}, {o.say("chart.half"), lineKey(cloud, nil)}, {o.say("chart.most"), lineKey(cloud, dashes[0])}}
 }
 
 // handBand shows between which clays the hands place the soil, and the joint
@@ -221,10 +222,10 @@ func (d *Drawing) handBand(f frame, s Soil, o Options) []note {
 		lo, hi := f.path(soil{100 - h.Low, 0, h.Low}, soil{0, 100 - h.Low, h.Low}), f.path(soil{100 - h.High, 0, h.High}, soil{0, 100 - h.High, h.High})
 		d.add(mark{paths: [][]Point{{lo[0], lo[1], hi[1], hi[0]}}, closed: true, fill: hand, alpha: 0.1})
 		d.stroke(hand, 1.5, []float64{2, 3}, lo, hi)
-		notes = append(notes, note{o.say("clay by hand"), lineKey(hand, []float64{2, 3})})
+		notes = append(notes, note{o.say("chart.hands-clay"), lineKey(hand, []float64{2, 3})})
 	}
 	if _, ok := s.joint(); ok {
-		notes = append(notes, note{o.say("jar and hands together"), symbolKey(diamond, hand)})
+		notes = append(notes, note{o.say("chart.joint"), symbolKey(diamond, hand)})
 	}
 	return notes
 }
@@ -236,40 +237,44 @@ func (d *Drawing) middleOf(f frame, s Soil, o Options) []note {
 	if joint, ok := s.joint(); ok {
 		d.put(diamond, f.at(joint), 6, hand)
 	}
-	return []note{{o.say("this soil, by the jar"), symbolKey(circle, ink)}}
+	return []note{{o.say("chart.this-soil-jar"), symbolKey(circle, ink)}}
 }
 
 // triangleWords are the text alternative.
 func triangleWords(soils []Soil, system texture.System, o Options) string {
-	parts := []string{o.say("Clay grows from 0 at the base to 100 percent at the top, sand to the left and silt to the right along the base.")}
-	parts = append(parts, o.say("The lines are the limits of the "+system.Title()+"."))
+	parts := []string{o.say("chart.triangle-axes")}
+	parts = append(parts, o.say("chart.limits-"+system.String()))
 	for _, s := range soils {
 		parts = append(parts, s.words(o))
 	}
 	if len(soils) == 0 {
-		parts = append(parts, o.say("No soil is drawn."))
+		parts = append(parts, o.say("chart.no-soil"))
 	}
 	return strings.Join(parts, " ")
 }
 
 func (s Soil) words(o Options) string {
-	name := o.say("This soil")
+	name := o.say("chart.this-soil")
 	if s.Label != "" || s.Name != "" {
 		name = strings.TrimSpace(fit(s.Label, 1, 20) + " " + fit(s.Name, 1, 40))
 	}
 	f := s.Fractions
-	out := o.say("%s: sand %s, silt %s, clay %s", name, spanWords(f.Sand, o), spanWords(f.Silt, o), spanWords(f.Clay, o))
+	out := o.say("chart.soil", append(spans(f, o), words.Name("name", name))...)
 	if s.Class != "" {
-		out += ", " + o.say(texture.InFull(s.Class))
+		out += ", " + o.Language.Word("class", s.Class)
 	}
 	if h, ok := s.handClay(); ok {
-		out += "; " + o.say("clay by hand %.0f to %.0f percent", h.Low, h.High)
+		out += "; " + o.say("chart.hands-clay-words", words.Whole("low", h.Low), words.Whole("high", h.High))
 	}
 	if _, ok := s.joint(); ok {
-		j := s.Joint
-		out += "; " + o.say("jar and hands together: sand %s, silt %s, clay %s", spanWords(j.Sand, o), spanWords(j.Silt, o), spanWords(j.Clay, o))
+		out += "; " + o.say("chart.joint-words", spans(*s.Joint, o)...)
 	}
 	return out + "."
+}
+
+// spans are the shares of a soil, to fill into a text.
+func spans(f reading.Fractions, o Options) []words.Arg {
+	return []words.Arg{words.Name("sand", spanWords(f.Sand, o)), words.Name("silt", spanWords(f.Silt, o)), words.Name("clay", spanWords(f.Clay, o))}
 }
 
 // sane drops an interval that means nothing.
@@ -283,7 +288,7 @@ func sane(e reading.Estimate) reading.Estimate {
 // spanWords writes an estimate with its interval.
 func spanWords(e reading.Estimate, o Options) string {
 	if e = sane(e); e.High > e.Low {
-		return o.say("%.0f percent (%.0f to %.0f)", e.Percent, e.Low, e.High)
+		return o.say("chart.percent-span", words.Whole("v", e.Percent), words.Whole("low", e.Low), words.Whole("high", e.High))
 	}
-	return o.say("%.0f percent", e.Percent)
+	return o.say("chart.percent", words.Whole("v", e.Percent))
 }

@@ -225,7 +225,7 @@ func TestOtherLimitsAreNotCompared(t *testing.T) {
 func shown(t *testing.T, c Comparison) string {
 	t.Helper()
 	var b bytes.Buffer
-	require.NoError(t, c.Text(&b))
+	require.NoError(t, c.Text(&b, nil))
 	return b.String()
 }
 

@@ -8,6 +8,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"mudline/internal/reading"
+	"mudline/internal/words"
 )
 
 func TestLongNamesAreCutBetweenBrackets(t *testing.T) {
@@ -30,7 +33,7 @@ func TestLabelsTellJarsApart(t *testing.T) {
 	c, err := Of([]Jar{jarOf(long+"one", even(60, 5, 10)...), jarOf(long+"two", even(60, 30, 35)...), jarOf("three", even(60, 50, 60)...)}, "")
 	require.NoError(t, err)
 	var b bytes.Buffer
-	require.NoError(t, c.Text(&b))
+	require.NoError(t, c.Text(&b, nil))
 	assert.Contains(t, b.String(), long+"one and "+long+"two")
 
 	rapid.Check(t, func(t *rapid.T) {
@@ -46,4 +49,22 @@ func TestLabelsTellJarsApart(t *testing.T) {
 		}
 		require.LessOrEqual(t, len([]rune(short(names[0], labelWidth))), labelWidth)
 	})
+}
+
+// The text is in the language that is asked for.
+func TestTextInSpanish(t *testing.T) {
+	a, b := jarOf("A", even(200, 20, 30)...), jarOf("B", even(200, 45, 55)...)
+	a.Reading.Class = &reading.Class{System: "usda", Name: "clay loam", Probability: 0.8}
+	c, err := Of([]Jar{a, b, {Name: "C", Refused: &reading.Refusal{Code: "too_dark", Text: "x", Remedy: "y"}}}, "")
+	require.NoError(t, err)
+	spanish, err := words.Find("es")
+	require.NoError(t, err)
+	var out bytes.Buffer
+	require.NoError(t, c.Text(&out, spanish))
+	for _, want := range []string{"frasco", "arcilla %", "franco arcilloso 80", "sin leer, ver abajo", "  A y B\n", "arcilla: B tiene más, por 25 puntos", "Sin leer: C: x\n  Qué hacer: y"} {
+		assert.Contains(t, out.String(), want)
+	}
+	for _, line := range strings.Split(out.String(), "\n") {
+		assert.LessOrEqual(t, len([]rune(line)), 130, line)
+	}
 }

@@ -2,10 +2,10 @@ package compare
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 
+	"mudline/internal/words"
 	"mudline/texture"
 )
 
@@ -36,7 +36,7 @@ func keyOf(order string) (key, error) {
 	case "class":
 		return key{func(r Row) bool { return r.Class != nil }, func(a, b Row) int { return cmp.Compare(coarseness(a), coarseness(b)) }}, nil
 	}
-	return key{}, fmt.Errorf("jars cannot be sorted by %q; use %s", order, strings.Join(Orders, ", "))
+	return key{}, words.Say("compare.no-order", words.Name("given", order), words.Names("known", "", Orders))
 }
 
 // sortEntries sorts jars; those that lack what is sorted by come last, after them

@@ -5,43 +5,61 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strings"
 	"text/tabwriter"
 
 	"mudline/internal/reading"
+	"mudline/internal/words"
 )
 
 // inWords is the most jars whose pairs are each described in words; more are
 // told apart by letters.
 const inWords = 4
 
-// Text writes the comparison for the terminal.
-func (c Comparison) Text(w io.Writer) error {
-	var b bytes.Buffer
-	c.table(&b)
-	c.whatDiffers(&b)
+// Text writes the comparison for the terminal, in a language; nil is English.
+func (c Comparison) Text(w io.Writer, l *words.Language) error {
+	p := &printer{Comparison: c, l: l}
+	p.table()
+	p.whatDiffers()
 	for _, r := range c.Jars {
 		if r.Refused != nil {
-			fmt.Fprintf(&b, "\nNot read: %s: %s\n  What to do: %s\n", r.Name, r.Refused.Text, r.Refused.Remedy)
+			p.print("\n", "compare.not-read", words.Name("jar", r.Name), words.Told("why", r.Refused.Message()))
+			p.print("  ", "compare.what-to-do", words.Told("todo", r.Refused.Help()))
 		}
 	}
-	c.warnings(&b)
-	_, err := w.Write(b.Bytes())
+	p.warnings()
+	_, err := w.Write(p.b.Bytes())
 	return err
 }
 
-func (c Comparison) table(b *bytes.Buffer) {
-	lettered, watered := c.count(Row.told) > inWords, false
-	for _, r := range c.Jars {
+// printer writes a comparison in a language.
+type printer struct {
+	Comparison
+	l *words.Language
+	b bytes.Buffer
+}
+
+// print writes a line.
+func (p *printer) print(before, key string, args ...words.Arg) {
+	fmt.Fprintf(&p.b, "%s%s\n", before, p.l.Text(key, args...))
+}
+
+func (p *printer) table() {
+	lettered, watered := p.count(Row.told) > inWords, false
+	for _, r := range p.Jars {
 		watered = watered || r.AvailableMMPerM != nil
 	}
-	t := tabwriter.NewWriter(b, 0, 4, 3, ' ', 0)
-	fmt.Fprint(t, "jar\tsand %\tsilt %\tclay %\tclass")
+	t := tabwriter.NewWriter(&p.b, 0, 4, 3, ' ', 0)
+	columns := []string{"compare.jar", "compare.sand", "compare.silt", "compare.clay", "compare.class"}
 	if watered {
-		fmt.Fprint(t, "\twater mm/m\tdays")
+		columns = append(columns, "compare.water", "compare.days")
 	}
-	fmt.Fprintln(t)
-	labels := c.labels()
-	for _, r := range c.Jars {
+	for i, key := range columns {
+		columns[i] = p.l.Text(key)
+	}
+	fmt.Fprintln(t, strings.Join(columns, "\t"))
+	labels := p.labels()
+	for _, r := range p.Jars {
 		fmt.Fprint(t, labels[r.Name])
 		for k := range fractionNames {
 			cell := "-"
@@ -54,7 +72,7 @@ func (c Comparison) table(b *bytes.Buffer) {
 			}
 			fmt.Fprint(t, "\t"+cell)
 		}
-		fmt.Fprint(t, "\t"+c.class(r))
+		fmt.Fprint(t, "\t"+p.class(r))
 		if watered && r.AvailableMMPerM != nil {
 			fmt.Fprintf(t, "\t%s\t%s", interval(*r.AvailableMMPerM), interval(*r.Days))
 		} else if watered {
@@ -63,65 +81,96 @@ func (c Comparison) table(b *bytes.Buffer) {
 		fmt.Fprintln(t)
 	}
 	t.Flush()
-	fmt.Fprintln(b, "In brackets: where it lies 9 times in 10. Behind the class: how often in 100 it would be right.")
+	p.print("", "compare.brackets")
 	if watered {
-		fmt.Fprintln(b, "Water: what plants can take from a metre of soil. Days: between waterings without rain.")
+		p.print("", "compare.about-water")
 	}
 }
 
-func (c Comparison) class(r Row) string {
+func (p *printer) class(r Row) string {
 	switch {
 	case r.Refused != nil:
-		return "not read, see below"
+		return p.l.Text("compare.see-below")
 	case !r.told():
-		return "could not be told"
+		return p.l.Text("compare.untold")
 	case r.Class == nil:
-		return "none in " + r.System
+		return p.l.Text("compare.no-class", words.Name("system", r.System))
 	}
-	name := fmt.Sprintf("%s %s", r.Class.Name, in100(r.Class.Probability))
-	if c.mixed() {
+	name := fmt.Sprintf("%s %s", p.l.Word("class", r.Class.Name), in100(r.Class.Probability))
+	if p.mixed() {
 		name += " (" + r.Class.System + ")"
 	}
 	return name
 }
 
 // whatDiffers puts the differences into words or, among many jars, explains the letters.
-func (c Comparison) whatDiffers(b *bytes.Buffer) {
-	n := c.count(Row.told)
+func (p *printer) whatDiffers() {
+	n := p.count(Row.told)
 	if n < 2 {
-		fmt.Fprint(b, "\nAt least two jars with fractions are needed to say what differs.\n")
+		p.print("\n", "compare.two-needed")
 		return
 	}
-	fmt.Fprint(b, "\nWhat differs\n")
+	p.print("\n", "compare.what-differs")
 	if n <= inWords {
-		last, labels := "", c.labels()
-		for _, d := range c.Differences {
-			if pair := labels[d.A] + " and " + labels[d.B]; pair != last {
-				fmt.Fprintf(b, "  %s\n", pair)
-				last = pair
-			}
-			fmt.Fprintf(b, "    %s: %s\n", d.Fraction, d.words(labels))
-		}
+		p.pairs()
 	} else {
-		c.summary(b)
+		p.summary()
 	}
-	if c.mixed() {
-		fmt.Fprint(b, "Sand and silt are compared only between jars whose class systems part them at the same size.\n")
+	if p.mixed() {
+		p.print("", "compare.other-limits")
 	}
-	fmt.Fprint(b, "Points are percent of the soil. Jars differ where the range that holds their difference\n9 times in 10 leaves out zero.")
+	points := []string{p.l.Text("compare.points")}
 	if n > 2 {
-		fmt.Fprint(b, " Among several jars more is asked (Holm's rule), so that in 9 of\n"+
-			"10 such tables no difference in sand is named by chance alone, nor in silt, nor in clay.")
+		points = append(points, p.l.Text("compare.holm"))
 	}
-	fmt.Fprintln(b)
+	p.b.WriteString(wrapped(strings.Join(points, " ")))
+}
+
+// pairs says of each pair how it differs.
+func (p *printer) pairs() {
+	last, labels := "", p.labels()
+	for _, d := range p.Differences {
+		pair := p.l.Text("compare.pair", words.Name("a", labels[d.A]), words.Name("b", labels[d.B]))
+		if pair != last {
+			fmt.Fprintf(&p.b, "  %s\n", pair)
+			last = pair
+		}
+		p.print("    ", "compare.of-fraction", words.Told("fraction", fraction(d.Fraction)), words.Told("text", d.said(labels)))
+	}
+}
+
+// fraction is the name of a fraction, "sand", "silt" or "clay".
+func fraction(name string) words.Message { return words.WordOf("fraction", name) }
+
+// lineWidth is how many letters a line of text bears.
+const lineWidth = 88
+
+// wrapped breaks a text into lines.
+func wrapped(text string) string {
+	var b strings.Builder
+	at := 0
+	for i, word := range strings.Fields(text) {
+		n := len([]rune(word))
+		switch {
+		case i > 0 && at+1+n > lineWidth:
+			b.WriteString("\n")
+			at = 0
+		case i > 0:
+			b.WriteString(" ")
+			at++
+		}
+		b.WriteString(word)
+		at += n
+	}
+	return b.String() + "\n"
 }
 
 // summary counts the pairs that differ, for more jars than words can tell.
-func (c Comparison) summary(b *bytes.Buffer) {
+func (p *printer) summary() {
 	lettered := false
 	for k, name := range fractionNames {
 		differ, pairs := 0, 0
-		for _, d := range c.Differences {
+		for _, d := range p.Differences {
 			if d.Fraction == name {
 				pairs++
 				if d.Differs {
@@ -129,53 +178,51 @@ func (c Comparison) summary(b *bytes.Buffer) {
 				}
 			}
 		}
-		fmt.Fprintf(b, "  %s: %d of %d pairs differ beyond the uncertainty\n", name, differ, pairs)
-		for _, r := range c.Jars {
+		p.print("  ", "compare.pairs-differ", words.Told("fraction", fraction(name)), words.Whole("differ", differ), words.Whole("pairs", pairs))
+		for _, r := range p.Jars {
 			lettered = lettered || r.letters(k) != ""
 		}
 	}
 	if lettered {
-		fmt.Fprintln(b, "Jars that share a letter behind the number cannot be told apart; jars that share none differ.")
+		p.print("", "compare.letters")
 	} else {
-		fmt.Fprintln(b, "Which they are is in the JSON (--json): there are too many groups for letters.")
+		p.print("", "compare.too-many-groups")
 	}
 }
 
-// words says one difference from the side of the jar with more.
-func (d Difference) words(labels map[string]string) string {
+// said is one difference from the side of the jar with more.
+func (d Difference) said(labels map[string]string) words.Message {
 	name, points, low, high, more := d.A, d.Points, d.Low, d.High, d.ProbabilityMore
 	if points < 0 {
 		name, points, low, high, more = d.B, -points, -high, -low, 1-more
 	}
-	name = labels[name]
+	jar, most := words.Name("jar", labels[name]), words.Whole("high", high)
 	if d.Differs {
-		return fmt.Sprintf("%s has more, by %.0f points (%.0f to %.0f), %s chances in 100", name, points, low, high, in100(more))
+		return words.Say("compare.has-more", jar, words.Whole("points", points), words.Whole("low", low), most, words.Name("chances", in100(more)))
 	}
-	from := fmt.Sprintf("%.0f less", -low)
+	least := words.Say("compare.less", words.Whole("points", -low))
 	if low >= -0.5 {
-		from = fmt.Sprintf("%.0f", math.Abs(low))
+		least = words.Say("as-it-is", words.Whole("text", math.Abs(math.Round(low))))
 	}
 	if points < 0.5 {
-		return fmt.Sprintf("cannot be told apart; %s may have anything from %s to %.0f points more", name, from, high)
+		return words.Say("compare.alike", jar, words.Told("low", least), most)
 	}
-	return fmt.Sprintf("cannot be told apart; %s may have %.0f points more, anything from %s to %.0f more", name, points, from, high)
+	return words.Say("compare.may-have-more", jar, words.Whole("points", points), words.Told("low", least), most)
 }
 
 // warnings are given in full for a few jars, a line each for many.
-func (c Comparison) warnings(b *bytes.Buffer) {
-	many := len(c.Jars) > inWords
-	if many {
-		fmt.Fprintln(b)
-	}
-	for _, r := range c.Jars {
+func (p *printer) warnings() {
+	many := len(p.Jars) > inWords
+	before := "\n"
+	for _, r := range p.Jars {
 		for _, w := range r.Warnings {
+			p.print(before, "compare.take-care", words.Name("jar", r.Name), words.Told("text", w.Message()))
 			if many {
-				fmt.Fprintf(b, "Take care: %s: %s\n", r.Name, w.Text)
+				before = ""
 				continue
 			}
-			fmt.Fprintf(b, "\nTake care: %s: %s\n", r.Name, w.Text)
-			if w.Remedy != "" {
-				fmt.Fprintf(b, "  What would settle it: %s\n", w.Remedy)
+			if todo := w.Help(); !todo.IsZero() {
+				p.print("  ", "compare.would-settle", words.Told("todo", todo))
 			}
 		}
 	}

@@ -2,13 +2,13 @@ package desk
 
 import (
 	"encoding/json"
-	"fmt"
 	"slices"
 
 	"mudline/internal/advice"
 	"mudline/internal/chart"
 	"mudline/internal/reading"
 	"mudline/internal/record"
+	"mudline/internal/words"
 	"mudline/texture"
 	"mudline/texture/feel"
 )
@@ -22,15 +22,19 @@ var questions = map[string]question{
 	"elapsed":     asked(elapsed),
 	"calendar":    asked(reminders),
 	"crops":       asked(cropNames),
-	"hands":       asked(func(*Desk, struct{}) (any, error) { return feel.Questions(), nil }),
+	"hands":       asked(handQuestions),
 	"record":      asked(checkRecord),
 	"compare":     asked(compareJars),
 	"compare-csv": asked(compareCSV),
-	"cautions":    asked(func(*Desk, struct{}) (any, error) { return advice.Cautions(), nil }),
+	"cautions":    asked(func(d *Desk, _ struct{}) (any, error) { return d.tellAll(advice.Cautions()), nil }),
 	"chart":       asked(drawChart),
 	"chart-style": asked(func(*Desk, struct{}) (any, error) { return map[string]string{"css": chart.CSS()}, nil }),
 	"report":      asked(reportIn),
+	"speak":       asked(speak),
+	"told":        asked(tell),
 	"picture":     asked(picture),
+	"sheet":       asked(sheet),
+	"stands":      asked(stands),
 }
 
 // Ask answers what a front end asks besides a reading. The names and what goes
@@ -38,7 +42,7 @@ var questions = map[string]question{
 func (d *Desk) Ask(name string, request []byte) (any, error) {
 	q, ok := questions[name]
 	if !ok {
-		return nil, fmt.Errorf("the program cannot be asked for %q", name)
+		return nil, words.Say("desk.no-question", words.Name("name", name))
 	}
 	return q(d, request)
 }
@@ -48,7 +52,7 @@ func asked[T any](answer func(*Desk, T) (any, error)) question {
 	return func(d *Desk, request []byte) (any, error) {
 		var in T
 		if err := json.Unmarshal(request, &in); err != nil {
-			return nil, fmt.Errorf("the request is not readable: %w", err)
+			return nil, words.Say("desk.bad-request")
 		}
 		return answer(d, in)
 	}
@@ -97,9 +101,9 @@ func times(_ *Desk, in planRequest) (any, error) {
 }
 
 // checkRecord says what is wrong with a record, "" if nothing.
-func checkRecord(_ *Desk, t record.Tree) (any, error) {
+func checkRecord(d *Desk, t record.Tree) (any, error) {
 	if _, err := t.Record(record.FileName); err != nil {
-		return map[string]string{"mistake": err.Error()}, nil
+		return map[string]string{"mistake": d.sentence(words.Of(err))}, nil
 	}
 	return map[string]string{}, nil
 }
@@ -114,7 +118,7 @@ func PackJSON(rec, read []byte, photos []NamedFile) ([]byte, error) {
 	p := Pack{Record: t, Photos: photos}
 	if len(read) > 0 {
 		if err := json.Unmarshal(read, new(reading.Reading)); err != nil {
-			return nil, fmt.Errorf("the reading is not readable: %w", err)
+			return nil, words.Say("desk.bad-reading")
 		}
 		p.Reading = read
 	}
@@ -148,5 +152,28 @@ func (d *Desk) TakeUnpacked(name string) ([]byte, error) {
 			return f.Data, nil
 		}
 	}
-	return nil, fmt.Errorf("%q is not in the file", name)
+	return nil, words.Say("desk.not-in-file", words.Name("file", name))
+}
+
+// handQuestion is a question of the hand test in the person's language.
+type handQuestion struct {
+	Key, Ask, How string
+	Kind          feel.Kind
+	Choices       []handAnswer
+	Example       string
+}
+
+type handAnswer struct{ Value, Label string }
+
+func handQuestions(d *Desk, _ struct{}) (any, error) {
+	say := d.language.Say
+	var out []handQuestion
+	for _, q := range feel.Questions() {
+		h := handQuestion{Key: q.Key, Ask: say(q.Ask), How: say(q.How), Kind: q.Kind, Example: say(q.Example)}
+		for _, c := range q.Choices {
+			h.Choices = append(h.Choices, handAnswer{c.Value, words.Capital(say(c.Label))})
+		}
+		out = append(out, h)
+	}
+	return out, nil
 }

@@ -10,7 +10,6 @@ import (
 	"errors"
 	"image/jpeg"
 	"io"
-	"os"
 	"regexp"
 	"slices"
 	"strings"
@@ -22,7 +21,10 @@ import (
 
 	"mudline/imaging"
 	"mudline/internal/desk"
+	"mudline/internal/jar"
 	"mudline/internal/reading"
+	"mudline/internal/report"
+	"mudline/internal/words"
 	"mudline/texture"
 )
 
@@ -100,7 +102,9 @@ func TestChartsAreThoseOfTheReading(t *testing.T) {
 		assert.Equal(t, kind == "sizes", shown.Empty, "three photos make no curve of sizes, and everything else")
 	}
 	mm := ask[drawn](t, d, "chart", m{"kind": "settling"})
-	in := ask[drawn](t, d, "chart", m{"kind": "settling", "inches": true})
+	t.Cleanup(func() { ask[bool](t, d, "speak", m{}) })
+	ask[bool](t, d, "speak", m{"inches": true})
+	in := ask[drawn](t, d, "chart", m{"kind": "settling"})
 	assert.Contains(t, mm.SVG, "mm")
 	assert.Contains(t, in.SVG, "inches")
 
@@ -115,19 +119,24 @@ func TestChartsAreThoseOfTheReading(t *testing.T) {
 // Every text of every chart can be put into another language: in one in which
 // all words stand in brackets, no word stands outside of them.
 func TestEveryTextOfAChartIsInTheCatalogue(t *testing.T) {
-	d, r := onSample(t)
-	data, err := os.ReadFile("../page/site/words/en.json")
+	_, r := onSample(t)
+	data, err := words.File("en")
 	require.NoError(t, err)
-	var catalogue map[string]string
+	var catalogue map[string]any
 	require.NoError(t, json.Unmarshal(data, &catalogue))
-	words := map[string]string{}
 	for key, text := range catalogue {
-		if english, ok := strings.CutPrefix(key, "chart:"); ok {
-			assert.Equal(t, english, text, "the English text is its own translation")
-			words[english] = "«" + text + "»"
+		if one, ok := text.(string); ok {
+			catalogue[key] = "«" + one + "»"
+			continue
+		}
+		for form, one := range text.(map[string]any) {
+			text.(map[string]any)[form] = "«" + one.(string) + "»"
 		}
 	}
-	require.NotEmpty(t, words)
+	data, err = json.Marshal(catalogue)
+	require.NoError(t, err)
+	brackets, err := words.New("en", data, nil)
+	require.NoError(t, err)
 	word := regexp.MustCompile(`\p{L}{2,}[0-9]?`)
 	symbols := map[string]bool{} // of classes, the same in every language
 	for _, class := range texture.ClassNames(texture.German) {
@@ -136,8 +145,12 @@ func TestEveryTextOfAChartIsInTheCatalogue(t *testing.T) {
 	for _, one := range chartable(r) {
 		for _, kind := range kinds {
 			for _, inches := range []bool{false, true} {
-				got := ask[drawn](t, d, "chart", m{"kind": kind, "reading": one, "words": words, "inches": inches, "width": 1200})
-				all := strings.NewReplacer(r.Jar, "", r.Why, "").Replace(strings.Join(texts(t, got.SVG), " "))
+				got, err := report.Chart(kind, jar.Result{Reading: one}, report.Options{Inches: inches, Language: brackets})
+				if err != nil {
+					assert.Regexp(t, "^«.*»$", err.Error())
+					continue
+				}
+				all := strings.NewReplacer(r.Jar, "", r.Why, "").Replace(strings.Join(texts(t, string(got.SVG())), " "))
 				english := slices.DeleteFunc(word.FindAllString(outside(all), -1), func(w string) bool { return symbols[w] })
 				assert.Empty(t, english, "%s: %s", kind, all)
 			}
@@ -231,22 +244,65 @@ func TestThePictureOfAPhoto(t *testing.T) {
 func TestTheReportIsInThePersonsUnits(t *testing.T) {
 	d, r := onSample(t)
 	metric := ask[map[string]string](t, d, "report", m{})["html"]
-	inches := ask[map[string]string](t, d, "report", m{"inches": true, "fahrenheit": true})["html"]
-	plain, err := d.Report()
-	require.NoError(t, err)
-	assert.Equal(t, metric, string(plain))
+	t.Cleanup(func() { ask[bool](t, d, "speak", m{}) })
+	ask[bool](t, d, "speak", m{"inches": true, "fahrenheit": true})
+	inches := ask[map[string]string](t, d, "report", m{})["html"]
+	ask[bool](t, d, "speak", m{})
 	assert.Contains(t, metric, r.Jar)
 	assert.Contains(t, metric, "132 mm")
 	assert.Contains(t, inches, "5.197 in", "132 mm / 25.4")
 	assert.Contains(t, inches, "48 °F", "9 °C")
-	spanish := ask[map[string]string](t, d, "report", m{"language": "es", "said": [][2]string{{"Method", "Método"}, {"sandy loam", "franco arenoso"}}, "words": m{"clay %": "arcilla %"}})["html"]
+	speaks(t, d, "es")
+	spanish := ask[map[string]string](t, d, "report", m{})["html"]
 	for _, part := range []string{`<html lang="es">`, "<h2 id=\"result\">Franco arenoso</h2>", ">Método</a>", ">arcilla %</text>"} {
 		assert.Contains(t, spanish, part)
 	}
 	cautions := ask[[]reading.Statement](t, d, "cautions", m{})
 	require.NotEmpty(t, cautions)
-	_, err = desk.New(imaging.PureGo{}).Report()
+	_, err := desk.New(imaging.PureGo{}).Ask("report", []byte("{}"))
 	assert.ErrorContains(t, err, "no reading")
+}
+
+// speaks makes a desk speak a language, as a page does.
+func speaks(t *testing.T, d *desk.Desk, tag string) {
+	t.Helper()
+	catalogue, err := words.File(tag)
+	require.NoError(t, err)
+	ask[bool](t, d, "speak", m{"tag": tag, "catalogue": json.RawMessage(catalogue)})
+}
+
+// A reading that is kept is put into any language that is chosen later: no text of it
+// stays as it was, and none speaks of the command line.
+func TestAReadingIsToldInThePersonsLanguage(t *testing.T) {
+	d, r := onSample(t)
+	t.Cleanup(func() { ask[bool](t, d, "speak", m{}) })
+	texts := func(r reading.Reading) (out []string) {
+		out = append(out, r.Why)
+		for _, w := range r.Warnings {
+			out = append(out, w.Text, w.Remedy)
+		}
+		for _, c := range r.Causes {
+			out = append(out, c.Text)
+		}
+		for _, s := range slices.Concat(r.Meaning.Lines, r.Meaning.More, []reading.Statement{r.Meaning.Laboratory}) {
+			out = append(out, s.Text)
+		}
+		return out
+	}
+	kept := texts(r)
+	require.Greater(t, len(kept), 8)
+	for _, tag := range []string{"en", "es", "fr"} {
+		speaks(t, d, tag)
+		got := texts(ask[struct{ Reading reading.Reading }](t, d, "told", m{"reading": r}).Reading)
+		require.Len(t, got, len(kept))
+		for i, text := range got {
+			assert.Equal(t, kept[i] == "", text == "")
+			assert.NotRegexp(t, `(^|\s)--[a-z]|jar\.yaml`, text)
+			if tag != "en" && text != "" {
+				assert.NotEqual(t, strings.ToLower(strings.Trim(kept[i], ".")), strings.ToLower(strings.Trim(text, ".")), tag)
+			}
+		}
+	}
 }
 
 func TestAskingForWhatThereIsNot(t *testing.T) {
@@ -257,5 +313,14 @@ func TestAskingForWhatThereIsNot(t *testing.T) {
 	assert.ErrorContains(t, err, "not readable")
 	assert.Contains(t, ask[map[string]string](t, d, "record", m{"temp": "99 C"})["mistake"], "99")
 	assert.Empty(t, ask[map[string]string](t, d, "record", m{"temp": "20 C"})["mistake"])
+	// as the fields of the set-up write them, at the ends of what those offer
+	for key, values := range map[string][]string{"dispersant": {"yes", "no"}, "shaken-for": {"1 min", "2880 min"},
+		"dry-soil": {"5 g", "5000 g", "0.2 oz", "176 oz"}, "stones": {"0 %", "90 %", "out"}} {
+		for _, v := range values {
+			assert.Empty(t, ask[map[string]string](t, d, "record", m{key: v})["mistake"], "%s: %s", key, v)
+		}
+	}
+	assert.NotEmpty(t, ask[map[string]string](t, d, "record", m{"shaken-for": "2881 min"})["mistake"])
+	assert.NotEmpty(t, ask[map[string]string](t, d, "record", m{"stones": "91 %"})["mistake"])
 	assert.Contains(t, ask[map[string]string](t, d, "chart-style", m{})["css"], "prefers-color-scheme:dark")
 }

@@ -9,12 +9,12 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
-	"fmt"
 
 	"mudline/imaging"
 	"mudline/internal/jar"
 	"mudline/internal/reading"
 	"mudline/internal/record"
+	"mudline/internal/words"
 )
 
 // Desk holds the photos of one jar, decoded.
@@ -23,13 +23,15 @@ type Desk struct {
 	opened map[string]*jar.Opened
 	whole  *jar.Result // of the last Read
 	shown  *jar.Result // of the last Read or Preview
+	// language is that of all that is said.
+	language *words.Language
 	// Unpacked are the photos of a jar file on their way into the page.
 	Unpacked []NamedFile
 }
 
 // New is a desk without photos.
 func New(engine imaging.Engine) *Desk {
-	return &Desk{engine: engine, opened: map[string]*jar.Opened{}}
+	return &Desk{engine: engine, opened: map[string]*jar.Opened{}, language: (*words.Language)(nil).In(words.Setting{Surface: words.Page})}
 }
 
 // Opened says what is known of a photo before the jar is read.
@@ -73,15 +75,19 @@ func (d *Desk) Holds(name string) bool { return d.opened[name] != nil }
 // Forget puts a photo away.
 func (d *Desk) Forget(name string) { delete(d.opened, name) }
 
-// Clear puts everything away.
-func (d *Desk) Clear() { *d = *New(d.engine) }
+// Clear puts everything away but the language.
+func (d *Desk) Clear() {
+	language := d.language
+	*d = *New(d.engine)
+	d.language = language
+}
 
 // Answer is a reading with its lines on the photos, or why there is none.
 type Answer struct {
 	Reading json.RawMessage  `json:"reading,omitempty"`
 	Photos  []PhotoLines     `json:"lines,omitempty"`
 	Refused *reading.Refusal `json:"refused,omitempty"`
-	// Mistake is what is wrong with what was stated.
+	// Mistake is what is wrong with what was stated, in the person's language.
 	Mistake string `json:"mistake,omitempty"`
 }
 
@@ -90,17 +96,17 @@ func (d *Desk) Read(ctx context.Context, rec []byte, names []string) (Answer, er
 	d.whole, d.shown = nil, nil
 	r, err := parse(rec)
 	if err != nil {
-		return answerTo(err)
+		return d.answerTo(err)
 	}
 	opened := make([]*jar.Opened, len(names))
 	for i, n := range names {
 		if opened[i] = d.opened[n]; opened[i] == nil {
-			return Answer{}, fmt.Errorf("photo %q is not open", n)
+			return Answer{}, words.Say("desk.not-open", words.Name("file", n))
 		}
 	}
 	res, err := jar.Combine(ctx, opened, *r, jar.Options{Engine: d.engine})
 	if err != nil {
-		return answerTo(err)
+		return d.answerTo(err)
 	}
 	d.whole, d.shown = res, res
 	return answer(res)
@@ -109,15 +115,15 @@ func (d *Desk) Read(ctx context.Context, rec []byte, names []string) (Answer, er
 // Preview makes the reading anew while a line of the last Read is dragged.
 func (d *Desk) Preview(rec []byte) (Answer, error) {
 	if d.whole == nil {
-		return Answer{}, errors.New("there is no reading whose lines could be dragged")
+		return Answer{}, words.Say("desk.nothing-to-drag")
 	}
 	r, err := parse(rec)
 	if err != nil {
-		return answerTo(err)
+		return d.answerTo(err)
 	}
 	res, err := d.whole.Preview(*r, d.engine)
 	if err != nil {
-		return answerTo(err)
+		return d.answerTo(err)
 	}
 	d.shown = res
 	return answer(res)
@@ -132,7 +138,7 @@ func parse(rec []byte) (*record.Record, error) {
 }
 
 // answerTo tells a refusal and a mistake in what was stated: both are answers.
-func answerTo(err error) (Answer, error) {
+func (d *Desk) answerTo(err error) (Answer, error) {
 	var refusal *reading.Refusal
 	if errors.As(err, &refusal) {
 		return Answer{Refused: refusal}, nil
@@ -140,7 +146,7 @@ func answerTo(err error) (Answer, error) {
 	if errors.Is(err, context.Canceled) {
 		return Answer{}, err
 	}
-	return Answer{Mistake: err.Error()}, nil
+	return Answer{Mistake: d.sentence(words.Of(err))}, nil
 }
 
 func answer(res *jar.Result) (Answer, error) {

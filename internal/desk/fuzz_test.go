@@ -27,7 +27,7 @@ var asks = map[string]string{
 	"compare":     `{"order":"clay","jars":[{"name":"a","reading":{"version":1,"system":"usda","fractions":{"sand":{"percent":40,"low":30,"high":50},"silt":{"percent":40,"low":30,"high":50},"clay":{"percent":20,"low":10,"high":30}},"soils":[[40,40,20],[50,30,20]]}},{"name":"b","reading":{"version":1}}]}`,
 	"compare-csv": `{"jars":[{"name":"=a","reading":{"version":1}}]}`,
 	"cautions":    `{}`,
-	"chart":       `{"kind":"settling","id":"x","width":500,"inches":true,"words":{".":","},"reading":{"version":1,"photos":[{"file":"a","elapsed_s":60}]}}`,
+	"chart":       `{"kind":"settling","id":"x","width":500,"inches":true,"language":"fr","reading":{"version":1,"photos":[{"file":"a","elapsed_s":60}]}}`,
 	"chart-style": `{}`,
 	"report":      `{"language":"es","said":[["a {1}","b {1}"]],"signs":{"thousands":".","grouped":4,"decimal":","}}`,
 	"picture":     `{"file":"a"}`,

@@ -2,12 +2,12 @@ package desk
 
 import (
 	"errors"
-	"fmt"
 	"time"
 
 	"mudline/internal/calendar"
 	"mudline/internal/reading"
 	"mudline/internal/record"
+	"mudline/internal/words"
 	"mudline/texture/moisture"
 )
 
@@ -77,7 +77,7 @@ const reminderLength = 5 * time.Minute
 func reminders(_ *Desk, in calendarRequest) (any, error) {
 	start, err := time.Parse(time.RFC3339, in.Start)
 	if err != nil {
-		return nil, fmt.Errorf("the start %q is not a moment with its offset", in.Start)
+		return nil, words.Say("desk.no-moment", words.Name("start", in.Start))
 	}
 	events := make([]calendar.Event, len(in.Events))
 	for i, e := range in.Events {
@@ -90,11 +90,11 @@ func reminders(_ *Desk, in calendarRequest) (any, error) {
 	return map[string]string{"ics": string(calendar.Encode(events, time.Now(), in.Identity))}, nil
 }
 
-// cropNames are the crops a record may name.
-func cropNames(*Desk, struct{}) (any, error) {
-	names := []string{}
+// cropNames are the crops a record may name, each with its name in the person's language.
+func cropNames(d *Desk, _ struct{}) (any, error) {
+	names := [][2]string{}
 	for _, c := range moisture.Crops() {
-		names = append(names, c.Name)
+		names = append(names, [2]string{c.Name, words.Capital(d.language.Word("crop", c.Name))})
 	}
 	return names, nil
 }

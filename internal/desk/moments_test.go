@@ -57,10 +57,11 @@ func TestRemindersAreACalendar(t *testing.T) {
 
 // Every crop that is offered is one that a record may name.
 func TestCropsMayBeStated(t *testing.T) {
-	var names []string
+	var names [][2]string // as a record has it, and as a person says it
 	require.NoError(t, json.Unmarshal(put(t, "crops", `{}`), &names))
 	require.NotEmpty(t, names)
 	for _, n := range names {
-		assert.JSONEq(t, `{}`, string(put(t, "record", `{"crop": "`+n+`"}`)), n)
+		assert.JSONEq(t, `{}`, string(put(t, "record", `{"crop": "`+n[0]+`"}`)), n[0])
+		assert.NotEmpty(t, n[1])
 	}
 }

@@ -4,7 +4,6 @@ import (
 	"archive/zip"
 	"bytes"
 	"errors"
-	"fmt"
 	"io"
 	"path"
 	"strings"
@@ -15,6 +14,7 @@ import (
 	"mudline/internal/files"
 	"mudline/internal/reading"
 	"mudline/internal/record"
+	"mudline/internal/words"
 )
 
 // ReadingName is the file beside jar.yaml that holds the reading.
@@ -70,7 +70,7 @@ func (p Pack) Write() ([]byte, error) {
 			}
 		}
 		if !plainName(f.Name) || seen[f.Name] {
-			return nil, fmt.Errorf("%q cannot be the name of a file in a jar, or is there twice", f.Name)
+			return nil, words.Say("desk.bad-file-name", words.Name("file", f.Name))
 		}
 		seen[f.Name] = true
 		method := zip.Deflate
@@ -97,7 +97,7 @@ func refused(name string, err error) error {
 	if !errors.As(err, &r) {
 		return err
 	}
-	return &reading.Refusal{Code: r.Code, Text: name + ": " + r.Text, Remedy: r.Remedy}
+	return reading.Refuse(r.Code, words.In(name, r.Text), r.Remedy)
 }
 
 func plainName(name string) bool {
@@ -109,10 +109,10 @@ func plainName(name string) bool {
 func ReadPack(data []byte) (Pack, error) {
 	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
-		return Pack{}, fmt.Errorf("this is not a jar file (a zip of jar.yaml and photos), or it is damaged: %w", err)
+		return Pack{}, words.Say("desk.no-jar-file")
 	}
 	if len(z.File) > maxPackFiles {
-		return Pack{}, fmt.Errorf("the file holds %d files, a jar has at most %d: is it the right one?", len(z.File), maxPackFiles)
+		return Pack{}, words.Say("desk.too-many-files", words.Whole("files", len(z.File)), words.Whole("most", maxPackFiles))
 	}
 	p := Pack{Record: record.Tree{}}
 	limit := mayUnpackTo(len(data))
@@ -126,14 +126,14 @@ func ReadPack(data []byte) (Pack, error) {
 		if dir := path.Dir(f.Name); !any {
 			folder, any = dir, true
 		} else if dir != folder {
-			return Pack{}, errors.New("the file holds several folders: open one jar at a time")
+			return Pack{}, words.Say("desk.several-folders")
 		}
 		content, err := unzip(f, &left)
 		if err != nil {
 			return Pack{}, err
 		}
 		if left < 0 {
-			return Pack{}, fmt.Errorf("the jar file unpacks to more than %d MB", limit>>20)
+			return Pack{}, words.Say("desk.unpacks-too-large", words.Whole("mb", limit>>20))
 		}
 		switch {
 		case name == record.FileName:
@@ -147,7 +147,7 @@ func ReadPack(data []byte) (Pack, error) {
 		}
 	}
 	if len(p.Photos) == 0 && len(p.Record) == 0 {
-		return Pack{}, errors.New("the file holds neither photos nor a jar.yaml: is it the right one?")
+		return Pack{}, words.Say("desk.nothing-in-file")
 	}
 	return p, nil
 }
@@ -156,12 +156,12 @@ func ReadPack(data []byte) (Pack, error) {
 func unzip(f *zip.File, left *int64) ([]byte, error) {
 	r, err := f.Open()
 	if err != nil {
-		return nil, fmt.Errorf("%s in the jar file is damaged: %w", f.Name, err)
+		return nil, words.Say("desk.file-damaged", words.Name("file", f.Name))
 	}
 	defer r.Close()
 	content, err := io.ReadAll(io.LimitReader(r, *left+1))
 	if err != nil {
-		return nil, fmt.Errorf("%s in the jar file is damaged: %w", f.Name, err)
+		return nil, words.Say("desk.file-damaged", words.Name("file", f.Name))
 	}
 	*left -= int64(len(content))
 	return content, nil

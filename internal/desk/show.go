@@ -3,17 +3,15 @@ package desk
 import (
 	"bytes"
 	"encoding/base64"
-	"errors"
-	"fmt"
 	"image/jpeg"
 	"maps"
 	"slices"
 	"strconv"
-	"strings"
 
 	"mudline/internal/chart"
 	"mudline/internal/compare"
 	"mudline/internal/reading"
+	"mudline/internal/words"
 	"mudline/texture"
 )
 
@@ -25,11 +23,9 @@ type chartRequest struct {
 	// Reading is what to draw; where it is absent, what was read or previewed last.
 	Reading *reading.Reading `json:"reading"`
 	// Jars are the soils of a triangle, labelled 1, 2, 3 ... in their order.
-	Jars   []namedReading    `json:"jars"`
-	ID     string            `json:"id"`
-	Width  float64           `json:"width"`
-	Inches bool              `json:"inches"`
-	Words  map[string]string `json:"words"`
+	Jars  []namedReading `json:"jars"`
+	ID    string         `json:"id"`
+	Width float64        `json:"width"`
 }
 
 // namedReading is a jar in a comparison.
@@ -59,7 +55,7 @@ var charts = map[string]func(reading.Reading, chart.Options) *chart.Drawing{
 }
 
 func drawChart(d *Desk, in chartRequest) (any, error) {
-	o := chart.Options{ID: in.ID, Width: in.Width, Inches: in.Inches, Words: in.Words}
+	o := chart.Options{ID: in.ID, Width: in.Width, Inches: d.language.Setting().Inches, Language: d.language}
 	drawing, err := d.chart(in, o)
 	if err != nil {
 		return nil, err
@@ -70,12 +66,12 @@ func drawChart(d *Desk, in chartRequest) (any, error) {
 func (d *Desk) chart(in chartRequest, o chart.Options) (*chart.Drawing, error) {
 	draw := charts[in.Kind]
 	if draw == nil {
-		return nil, fmt.Errorf("there is no chart %q; there are %s", in.Kind, strings.Join(slices.Sorted(maps.Keys(charts)), ", "))
+		return nil, words.Say("desk.no-chart", words.Name("kind", in.Kind), words.Names("known", "", slices.Sorted(maps.Keys(charts))))
 	}
 	switch {
 	case len(in.Jars) > 0:
 		if in.Kind != "triangle" {
-			return nil, fmt.Errorf("chart %q shows one jar at a time", in.Kind)
+			return nil, words.Say("desk.one-jar-chart", words.Name("kind", in.Kind))
 		}
 		return together(in.Jars, o), nil
 	case in.Reading != nil:
@@ -83,7 +79,7 @@ func (d *Desk) chart(in chartRequest, o chart.Options) (*chart.Drawing, error) {
 	case d.shown != nil:
 		return draw(d.shown.Reading, o), nil
 	}
-	return nil, errors.New("there is no reading to draw")
+	return nil, words.Say("desk.nothing-to-draw")
 }
 
 // together draws several jars on one triangle. Its classes are those of the
@@ -149,7 +145,7 @@ func picture(d *Desk, in struct {
 }) (any, error) {
 	o := d.opened[in.File]
 	if o == nil {
-		return nil, fmt.Errorf("photo %q is not open", in.File)
+		return nil, words.Say("desk.not-open", words.Name("file", in.File))
 	}
 	var b bytes.Buffer
 	if err := jpeg.Encode(&b, o.Photo().Picture, &jpeg.Options{Quality: 85}); err != nil {

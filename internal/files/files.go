@@ -4,12 +4,13 @@ package files
 
 import (
 	"errors"
-	"fmt"
 	"io"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"mudline/internal/words"
 )
 
 // MaxPhotoBytes is the largest photo file that is read.
@@ -40,7 +41,7 @@ func Read(path string, limit int64) ([]byte, error) {
 		return nil, err
 	}
 	if !info.Mode().IsRegular() {
-		return nil, fmt.Errorf("%s is not an ordinary file", path)
+		return nil, words.Say("file.not-ordinary", words.Name("file", path))
 	}
 	if info.Size() > limit {
 		return nil, tooLarge(path, limit)
@@ -58,7 +59,7 @@ func Read(path string, limit int64) ([]byte, error) {
 			return data, nil
 		}
 		if err != nil {
-			return nil, fmt.Errorf("cannot read %s: %w", path, err)
+			return nil, words.Say("file.unreadable", words.Name("file", path), words.Because("why", err))
 		}
 		if len(data) == cap(data) {
 			data = slices.Grow(data, len(data)+512) // it grew meanwhile
@@ -68,7 +69,7 @@ func Read(path string, limit int64) ([]byte, error) {
 }
 
 func tooLarge(path string, limit int64) error {
-	return fmt.Errorf("%s is larger than the %d bytes that are read", path, limit)
+	return words.Say("file.too-large", words.Name("file", path), words.Whole("most", limit))
 }
 
 // File is one file to write.

@@ -73,7 +73,7 @@ func TestPreviewFollowsADraggedLine(t *testing.T) {
 	}
 
 	last := whole.Reading.Photos[len(whole.Reading.Photos)-1]
-	row := *last.RowsPx.SandTop - 25
+	row := *last.RowsPx.SandTop + 25
 	moved := rec
 	moved.Photos = map[string]record.Photo{}
 	for f, p := range rec.Photos {
@@ -86,7 +86,7 @@ func TestPreviewFollowsADraggedLine(t *testing.T) {
 	assert.InDelta(t, row, *now.RowsPx.SandTop, 0.01)
 	assert.Equal(t, []string{"sand_top"}, now.Stated)
 	assert.Equal(t, *last.RowsPx.DepositTop, *now.RowsPx.DepositTop)
-	assert.Greater(t, preview.Reading.Fractions.Sand.Percent, whole.Reading.Fractions.Sand.Percent)
+	assert.Less(t, preview.Reading.Fractions.Sand.Percent, whole.Reading.Fractions.Sand.Percent)
 	assert.Equal(t, *last.RowsPx.SandTop, *whole.Reading.Photos[len(whole.Reading.Photos)-1].RowsPx.SandTop, "the reading it came from is as it was")
 
 	let, err := Combine(context.Background(), opened, moved, Options{})
@@ -94,9 +94,9 @@ func TestPreviewFollowsADraggedLine(t *testing.T) {
 	// Once let go, the other lines are looked for anew; the preview, which keeps
 	// them, goes the same way and at least a third as far.
 	far := let.Reading.Fractions.Sand.Percent - whole.Reading.Fractions.Sand.Percent
-	assert.Greater(t, far, 0.0)
-	assert.Greater(t, preview.Reading.Fractions.Sand.Percent, whole.Reading.Fractions.Sand.Percent+far/3)
-	assert.Less(t, preview.Reading.Fractions.Sand.Percent, let.Reading.Fractions.Sand.Percent+6)
+	assert.Less(t, far, -2.0)
+	assert.Less(t, preview.Reading.Fractions.Sand.Percent, whole.Reading.Fractions.Sand.Percent+far/3)
+	assert.Greater(t, preview.Reading.Fractions.Sand.Percent, let.Reading.Fractions.Sand.Percent-3)
 }
 
 func TestPreviewOfAMovedFloorKeepsTheLinesWhereTheyWereSeen(t *testing.T) {

@@ -14,19 +14,13 @@ import (
 // assumedTempC stands in for the water's temperature where it is not stated.
 const assumedTempC = texture.RoomTempC
 
-// care is how much work the physics is given.
-type care bool
-
-const (
-	thorough care = false
-	quick    care = true // while a line is being dragged
-)
-
-// assemble runs the settling physics on what was seen and writes the reading.
-func assemble(shots []*shot, rec *record.Record, eng imaging.Engine, warnings []reading.Warning, care care) (*Result, error) {
+// assemble runs the settling physics on what was seen and writes the reading; from
+// the last one of the jar while a line is being dragged, else nil. rec is with the water
+// depth that sheets tell where none was stated.
+func assemble(shots []*shot, rec *record.Record, behind *behind, eng imaging.Engine, warnings []reading.Warning, from *Result) (*Result, error) {
 	res := &Result{shots: shots}
 	r := &res.Reading
-	r.Version, r.Jar, r.Stated, r.Engine = reading.Version, rec.Name, rec.Stated(), eng.Name()
+	r.Version, r.Jar, r.Stated, r.Engine = reading.Version, rec.Name, behind.stated(rec), eng.Name()
 	r.TempC, r.TempFrom = assumedTempC, "assumed"
 	if rec.TempC != nil {
 		r.TempC, r.TempFrom = *rec.TempC, "stated"
@@ -34,8 +28,11 @@ func assemble(shots []*shot, rec *record.Record, eng imaging.Engine, warnings []
 	if rec.WaterDepthMM > 0 {
 		r.WaterDepthMM = reading.Ptr(rec.WaterDepthMM)
 	}
+	behind.report(r)
 	for _, s := range shots {
-		r.Photos = append(r.Photos, s.report(rec))
+		p := s.report(rec)
+		p.Sheet = s.sheetReport()
+		r.Photos = append(r.Photos, p)
 		res.Scenes = append(res.Scenes, Scene{File: s.file, Picture: s.photo.Picture, Scale: s.photo.Scale, Frame: s.frame})
 	}
 	system, err := systemOf(rec)
@@ -44,10 +41,11 @@ func assemble(shots []*shot, rec *record.Record, eng imaging.Engine, warnings []
 	}
 	r.System = system.String()
 	taper := taperOf(shots)
-	tex, err := invert(shots, rec, system, taper, care)
+	tex, err := invert(shots, rec, system, taper, from)
 	if err != nil {
 		return nil, err
 	}
+	res.tex = tex
 	if tex != nil {
 		perDepth := 1.0 // heights for an unknown depth are percent already
 		if rec.WaterDepthMM > 0 {
@@ -61,11 +59,22 @@ func assemble(shots []*shot, rec *record.Record, eng imaging.Engine, warnings []
 	if last := shots[len(shots)-1].inOrder(); taper != 0 && r.ByVolume != nil {
 		r.ByVolume = volumes(last, taper, depthOf(rec))
 	}
-	r.Colours = coloursOf(shots[len(shots)-1], depthOf(rec))
+	r.Colours = coloursOf(lastPictured(shots), depthOf(rec))
 	r.Warnings = append(r.Warnings, doubts(shots, rec, tex)...)
 	r.Warnings = append(r.Warnings, taperDoubt(taper, rec)...)
+	r.Warnings = append(r.Warnings, behind.doubts(shots, rec)...)
 	r.Warnings = append(r.Warnings, warnings...)
 	return res, ground(r, rec, system, tex, shots[len(shots)-1])
+}
+
+// lastPictured is the last photo whose picture was kept.
+func lastPictured(shots []*shot) *shot {
+	for i := len(shots) - 1; i > 0; i-- {
+		if shots[i].photo.Picture != nil {
+			return shots[i]
+		}
+	}
+	return shots[0]
 }
 
 func systemOf(rec *record.Record) (texture.System, error) {
@@ -145,33 +154,30 @@ func height(b *layers.Boundary, k float64) *reading.Height {
 }
 
 // invert runs the settling physics; nil where not a single line was seen.
-func invert(shots []*shot, rec *record.Record, system texture.System, taper float64, care care) (*texture.Result, error) {
-	depth := depthOf(rec)
+func invert(shots []*shot, rec *record.Record, system texture.System, taper float64, from *Result) (*texture.Result, error) {
 	setup := texture.Setup{WaterDepthMM: rec.WaterDepthMM, TempC: rec.TempC, System: system, Walls: wallsOf(taper, rec.WaterDepthMM),
-		Known: knownOf(shots, rec), Quick: care == quick}
-	k := 1.0
-	if rec.WaterDepthMM == 0 {
-		k = texture.NominalDepthMM / depth
+		Known: knownOf(shots, rec), Quick: from != nil}
+	if from != nil {
+		setup.From = from.tex
 	}
 	var obs []texture.Observation
 	seen := false
 	for _, s := range shots {
-		l := s.inOrder()
-		o := texture.Observation{ElapsedS: s.elapsed.Time.Seconds(), ElapsedSDS: s.elapsed.SD.Seconds(), FloatingMM: l.FloatingMM * k}
-		o.DepositTop, o.SandTop, o.SiltTop = measured(l.DepositTop, k), measured(l.SandTop, k), measured(l.SiltTop, k)
-		s.weigh(&o, rec, k)
-		if c := l.Cloud; !math.IsNaN(c) {
-			o.Cloud = &c
-		}
+		o := s.observe(s.inOrder(), rec.Photos[s.file].Lines, rec)
 		seen = seen || o.DepositTop != nil || o.SandTop != nil || o.SiltTop != nil
 		obs = append(obs, o)
 	}
 	if !seen {
 		return nil, nil
 	}
-	res, err := texture.Invert(obs, setup)
+	curve, of := curveOf(obs, shots, physicsUnit(rec))
+	setup.Steady = len(obs) >= FilmFrom && from == nil
+	res, err := texture.Invert(curve, setup)
 	if err != nil {
 		return nil, err
+	}
+	for i := range res.Surprises {
+		res.Surprises[i].Photo = of[res.Surprises[i].Photo]
 	}
 	return &res, nil
 }
@@ -202,7 +208,7 @@ func fillTexture(r *reading.Reading, t *texture.Result, perDepth float64) {
 	}
 	r.ByThickness, r.ByPacking = shares(t.ByThickness), shares(t.ByPacking)
 	r.ByVolume = r.ByThickness
-	r.Why = t.Reason.Text
+	r.Why, r.WhySaid = t.Reason.Text.String(), t.Reason.Text.Ptr()
 	r.SolidsGL = &reading.Range{Value: t.SolidsGL.Value, Low: t.SolidsGL.Low, High: t.SolidsGL.High}
 	if s := estimate(t.SuspendedPercent); s.High >= 0.5 {
 		r.Suspension = &s
@@ -215,7 +221,8 @@ func fillTexture(r *reading.Reading, t *texture.Result, perDepth float64) {
 		}
 	}
 	for _, c := range t.Causes {
-		r.Causes = append(r.Causes, reading.Cause{Code: strings.ReplaceAll(string(c.Kind), " ", "_"), Text: c.Text(), Share: c.Share})
+		text := c.Text()
+		r.Causes = append(r.Causes, reading.Cause{Code: strings.ReplaceAll(string(c.Kind), " ", "_"), Text: text.String(), Said: text.Ptr(), Share: c.Share})
 	}
 	if len(t.Tangent) > 0 {
 		for _, p := range t.Tangent {

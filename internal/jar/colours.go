@@ -13,17 +13,25 @@ import (
 // two layers are not told apart, each has the colour of the end it would hold.
 func coloursOf(last *shot, depthMM float64) *reading.Colours {
 	top := last.layers.DepositTop
-	if top == nil || top.HeightMM <= 0 {
+	if top == nil || top.HeightMM <= 0 || last.photo.Picture == nil {
 		return nil
 	}
 	at := func(from, to float64) string {
 		return last.medianColour((from+0.15*(to-from))/depthMM, (to-0.15*(to-from))/depthMM)
 	}
 	sand, silt := layerEnds(last.layers, top.HeightMM)
-	return &reading.Colours{
+	return &reading.Colours{From: last.lightFrom(),
 		Sand: at(0, sand[1]), Silt: at(sand[1], silt[0]), Clay: at(silt[1], top.HeightMM),
 		Water: at(top.HeightMM+0.25*(depthMM-top.HeightMM), top.HeightMM+0.75*(depthMM-top.HeightMM)),
 	}
+}
+
+// lightFrom is "sheet" where the colours are those under white light, by the sheet.
+func (s *shot) lightFrom() string {
+	if s.back != nil && s.back.gain != nil {
+		return "sheet"
+	}
+	return ""
 }
 
 // layerEnds are heights for colours alone: sand lies up to sand[1], silt from
@@ -67,5 +75,20 @@ func (s *shot) medianColour(from, to float64) string {
 		slices.Sort(v[k])
 	}
 	mid := len(v[0]) / 2
-	return fmt.Sprintf("#%02x%02x%02x", v[0][mid], v[1][mid], v[2][mid])
+	c := [3]float64{linear(v[0][mid]), linear(v[1][mid]), linear(v[2][mid])}
+	if s.back != nil && s.back.gain != nil {
+		for k := range c {
+			c[k] *= s.back.gain[k]
+		}
+	}
+	return hex(c)
+}
+
+// hex is linear light as "#rrggbb".
+func hex(c [3]float64) string {
+	var b [3]uint8
+	for k, v := range c {
+		b[k] = uint8(min(encoded(v), 255) + 0.5)
+	}
+	return fmt.Sprintf("#%02x%02x%02x", b[0], b[1], b[2])
 }

@@ -1,7 +1,6 @@
 package jar
 
 import (
-	"fmt"
 	"image"
 	"math"
 	"slices"
@@ -9,6 +8,7 @@ import (
 
 	"mudline/imaging"
 	"mudline/internal/reading"
+	"mudline/internal/words"
 )
 
 // Whether all photos show one jar is judged by what neither time nor light
@@ -59,23 +59,20 @@ const mostLight = 1.4
 // their word.
 func differentJars(shots []*shot) (warnings []reading.Warning, err error) {
 	var looks []look
+	lit := allLit(shots)
 	for _, s := range shots {
 		if len(s.stated) > 0 {
 			continue
 		}
-		l := s.look()
+		l := s.look(lit)
 		for _, o := range looks {
 			what, plain := o.unlike(l)
+			two := []words.Arg{words.Name("one", o.file), words.Name("other", l.file), words.Told("sign", what)}
 			if plain {
-				return nil, &reading.Refusal{Code: reading.DifferentJars,
-					Text: fmt.Sprintf("%s and %s show two different jars: %s", o.file, l.file, what),
-					Remedy: "read the photos of each jar by themselves; if it is one jar after all, place its floor and water in one of the photos: " +
-						fmt.Sprintf("--line %s:floor=...px --line %s:water=...px", l.file, l.file)}
+				return nil, reading.Refuse(reading.DifferentJars, words.Say("jar.two-jars", two...), words.Say("do.each-jar-by-itself", inPhoto(l.file)...))
 			}
-			if what != "" && len(warnings) == 0 {
-				warnings = append(warnings, reading.Warning{Code: "maybe_two_jars",
-					Text:   fmt.Sprintf("%s and %s may show two different jars: %s; they were read as one jar in different light", o.file, l.file, what),
-					Remedy: "if they are two jars, read the photos of each by themselves"})
+			if !what.IsZero() && len(warnings) == 0 {
+				warnings = append(warnings, reading.Warn("maybe_two_jars", words.Say("jar.maybe-two-jars", two...), words.Say("do.each-jar-if-two")))
 			}
 		}
 		looks = append(looks, l)
@@ -107,8 +104,13 @@ const (
 	lidBands         = 5 // so many in a row make a lid
 )
 
-func (s *shot) look() look {
-	v := front{s.photo.Picture, s.place.Frame, 1 / s.place.Ratio}
+// look takes the colours as if white paper were white, where lit says that the sheets
+// of all photos tell how.
+func (s *shot) look(lit bool) look {
+	v := front{pic: s.photo.Picture, frame: s.place.Frame, scale: 1 / s.place.Ratio, gain: [3]float64{1, 1, 1}}
+	if lit {
+		v.gain = *s.back.gain
+	}
 	l := look{file: s.file, soil: tintOf(v.mean(soilFrom, soilTo)), room: tintOf(v.beside())}
 	if s.elapsed.Time < muddyUntil {
 		l.mud = v.mud(s.place.Ratio)
@@ -121,23 +123,23 @@ func (s *shot) look() look {
 
 // unlike says in words what shows that two looks may be of two jars, "" if
 // nothing, and whether it is plain that they are.
-func (l look) unlike(o look) (what string, plain bool) {
+func (l look) unlike(o look) (what words.Message, plain bool) {
 	light := min(max(o.room.warm-l.room.warm, -mostLight), mostLight)
 	signs := 0
-	sign := func(apart, plainly float64, text string) {
+	sign := func(apart, plainly float64, text words.Message) {
 		if apart > farTints {
 			signs++
 			plain = plain || apart > plainly
-			if what == "" {
+			if what.IsZero() {
 				what = text
 			}
 		}
 	}
-	sign(l.soil.apart(o.soil, light), plainSoil, "the soil at the bottom has two different colours")
+	sign(l.soil.apart(o.soil, light), plainSoil, words.Say("jar.two-soils"))
 	if l.mud != nil && o.mud != nil {
-		sign(l.mud.apart(*o.mud, light), plainTints, "the muddy water has two different colours")
+		sign(l.mud.apart(*o.mud, light), plainTints, words.Say("jar.two-muds"))
 	}
-	sign(l.lidApart(o, light), farTints, "they have two different lids")
+	sign(l.lidApart(o, light), farTints, words.Say("jar.two-lids"))
 	return what, plain || signs > 1
 }
 
@@ -164,6 +166,12 @@ type front struct {
 	pic   *image.RGBA
 	frame imaging.Frame
 	scale float64 // heights of the frame to one radius
+	gain  [3]float64
+}
+
+// allLit says whether the light of every photo is known from a sheet.
+func allLit(shots []*shot) bool {
+	return !slices.ContainsFunc(shots, func(s *shot) bool { return s.back == nil || s.back.gain == nil })
 }
 
 // across gives the linear light at n places between u0 and u1 at height r, and
@@ -181,7 +189,7 @@ func (v front) across(r, u0, u1 float64, n int) ([][3]float64, bool) {
 			return nil, false
 		}
 		c := v.pic.RGBAAt(at.X, at.Y)
-		out = append(out, [3]float64{linear(c.R), linear(c.G), linear(c.B)})
+		out = append(out, [3]float64{v.gain[0] * linear(c.R), v.gain[1] * linear(c.G), v.gain[2] * linear(c.B)})
 	}
 	return out, true
 }
@@ -312,12 +320,14 @@ var linearOf = func() (t [256]float64) {
 
 // lab is linear light as CIELAB.
 func lab(c [3]float64) [3]float64 {
-	enc := func(v float64) float32 {
-		if v <= 0.0031308 {
-			return float32(255 * 12.92 * v)
-		}
-		return float32(255 * (1.055*math.Pow(v, 1/2.4) - 0.055))
-	}
-	l, a, b := imaging.LabOf(enc(c[0]), enc(c[1]), enc(c[2]))
+	l, a, b := imaging.LabOf(float32(encoded(c[0])), float32(encoded(c[1])), float32(encoded(c[2])))
 	return [3]float64{float64(l), float64(a), float64(b)}
+}
+
+// encoded is the sRGB value, 0 to 255 and beyond, of linear light.
+func encoded(v float64) float64 {
+	if v <= 0.0031308 {
+		return 255 * 12.92 * v
+	}
+	return 255 * (1.055*math.Pow(v, 1/2.4) - 0.055)
 }

@@ -50,7 +50,7 @@ func looksOfJars(t *testing.T) []seen {
 			shots[i].place = place
 			for k, g := range lights {
 				shots[i].photo.Picture = jartest.Lit(rendered, g[0], g[1], g[2])
-				one.inLight[k] = shots[i].look()
+				one.inLight[k] = shots[i].look(false)
 			}
 			out = append(out, one)
 		}
@@ -77,7 +77,7 @@ func TestOneJarIsOneJarInAnyLight(t *testing.T) {
 				what, plain := a.inLight[light[0]].unlike(b.inLight[light[1]])
 				if a.jar == b.jar {
 					assert.Empty(t, what, "%s %s in lights %v", a.file, b.file, light)
-				} else if what != "" && light == [2]int{} {
+				} else if !what.IsZero() && light == [2]int{} {
 					apart[[2]string{a.jar, b.jar}] = true
 					if plain {
 						plainly[[2]string{a.jar, b.jar}] = true
@@ -117,7 +117,7 @@ func TestOneSignIsNotEnough(t *testing.T) {
 		"lid":               {look{lid: lid(0)}, look{lid: lid(4 * purpleSD)}, true, true},
 	} {
 		what, plain := c.a.unlike(c.b)
-		assert.Equal(t, c.say, what != "", name)
+		assert.Equal(t, c.say, !what.IsZero(), name)
 		assert.Equal(t, c.not, plain, name)
 	}
 }

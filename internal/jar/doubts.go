@@ -1,13 +1,12 @@
 package jar
 
 import (
-	"fmt"
 	"math"
-	"strings"
 	"time"
 
 	"mudline/internal/reading"
 	"mudline/internal/record"
+	"mudline/internal/words"
 	"mudline/layers"
 	"mudline/texture"
 )
@@ -17,7 +16,7 @@ import (
 func doubts(shots []*shot, rec *record.Record, tex *texture.Result) []reading.Warning {
 	var d doubtList
 	if tex == nil {
-		d.add("nothing_seen", "no boundary could be seen in any photo, so no percentages are given", "wait a day and take another photo in better light, or place the lines by hand with --line")
+		d.add("nothing_seen", words.Say("jar.nothing-seen"), words.Say("do.wait-or-place-lines"))
 	}
 	d.layers(shots[len(shots)-1], rec)
 	d.stated(rec)
@@ -34,32 +33,39 @@ func doubts(shots []*shot, rec *record.Record, tex *texture.Result) []reading.Wa
 
 type doubtList []reading.Warning
 
-func (d *doubtList) add(code, text, remedy string) {
-	*d = append(*d, reading.Warning{Code: code, Text: text, Remedy: remedy})
+func (d *doubtList) add(code string, said, todo words.Message) {
+	*d = append(*d, reading.Warn(code, said, todo))
 }
+
+// of adds what is doubtful about one photo.
+func (d *doubtList) of(s *shot, code string, said, todo words.Message) {
+	*d = append(*d, reading.WarnOf(s.file, code, said, todo))
+}
+
+// nothingToDo is the remedy where there is none.
+var nothingToDo words.Message
 
 // layers says which boundaries the last photo does not show.
 func (d *doubtList) layers(last *shot, rec *record.Record) {
-	place := func(line string) string {
-		return fmt.Sprintf("if you see the line, place it: --line %s:%s=...px", last.file, line)
+	place := func(line string) words.Message {
+		return words.Say("do.place-line", append(inPhoto(last.file), words.Name("line", line))...)
 	}
 	sandSilt, siltClay := last.noted(layers.NoteSandSilt), last.noted(layers.NoteSiltClay)
 	switch {
 	case sandSilt && siltClay:
-		d.add("one_layer", "no line could be seen within the soil: sand, silt and clay are not told apart by eye, only by how fast the soil settled",
-			"look at the jar with a lamp beside it; "+place(record.SandTop))
+		d.add("one_layer", words.Say("jar.one-layer"), words.Then(words.Say("do.look-with-lamp"), place(record.SandTop)))
 	case sandSilt:
-		d.add(layers.NoteSandSilt, "sand and silt are not told apart in the last photo", place(record.SandTop))
+		d.add(layers.NoteSandSilt, words.Say("jar.sand-silt"), place(record.SandTop))
 	case siltClay:
-		d.add(layers.NoteSiltClay, "silt and clay are not told apart in the last photo", place(record.SiltTop))
+		d.add(layers.NoteSiltClay, words.Say("jar.silt-clay"), place(record.SiltTop))
 	}
 	if last.noted(layers.NoteCloudy) {
-		text := "the water is still cloudy after %s: that is clay which has not settled; it is counted as clay, in no layer"
+		after := words.After("t", last.elapsed.Time)
+		text := words.Say("jar.cloudy-clay", after)
 		if last.elapsed.Time < siltDown(rec) {
-			text = "the water is still cloudy after %s: that is clay and fine silt which have not settled; they are counted, but in no layer"
+			text = words.Say("jar.cloudy-silt", after)
 		}
-		d.add(layers.NoteCloudy, fmt.Sprintf(text, record.FormatElapsed(last.elapsed.Time)),
-			"one more photo when the water has cleared would make the clay surer")
+		d.add(layers.NoteCloudy, text, words.Say("do.photo-when-clear"))
 	}
 }
 
@@ -78,18 +84,16 @@ func siltDown(rec *record.Record) time.Duration {
 // stated says what a person could have told and did not.
 func (d *doubtList) stated(rec *record.Record) {
 	if rec.WaterDepthMM == 0 {
-		d.add("no_water_depth", "the water depth is not known: settling times depend on it, so the result is less sure, and heights are given in percent of it",
-			"measure from the inside floor to the water's surface and give --water-depth")
+		d.add("no_water_depth", words.Say("jar.no-water-depth"), words.Say("do.state-depth"))
 	}
 	if rec.TempC == nil {
-		d.add("no_temperature", fmt.Sprintf("the water's temperature is not known: about %d C is assumed", assumedTempC), "give --temp; each degree changes settling times by about 2.4 %")
+		d.add("no_temperature", words.Say("jar.no-temperature", words.C("temp", assumedTempC)), words.Say("do.state-temperature"))
 	}
 	if rec.Dispersant != nil && !*rec.Dispersant {
-		d.add("no_dispersant", "nothing was put in to part the clay: some of it may have stayed in crumbs or clumps that fall like silt and sand, so there may be more clay than the layers show",
-			"next time add a level teaspoon of powdered dishwasher detergent and shake for ten minutes")
+		d.add("no_dispersant", words.Say("jar.no-dispersant"), words.Say("do.powder-next-time"))
 	}
 	if rec.DrySoilG > 0 && rec.WaterDepthMM == 0 {
-		d.add("soil_unused", "the weight of the soil could not be used, since the water depth is not known", "measure from the inside floor to the water's surface and give --water-depth")
+		d.add("soil_unused", words.Say("jar.soil-unused"), words.Say("do.state-depth"))
 	}
 }
 
@@ -103,12 +107,12 @@ func (d *doubtList) times(shots []*shot) {
 	first, last := shots[0].elapsed.Time, shots[len(shots)-1].elapsed.Time
 	switch {
 	case len(shots) == 1:
-		d.add("single_photo", "there is one photo only: nothing shows how fast the soil settled", "next time take one at 1 minute, one at 2 hours and one at 2 days")
+		d.add("single_photo", words.Say("jar.single-photo"), words.Say("do.three-photos-next-time"))
 	case first > earlyPhoto:
-		d.add("no_early_photo", fmt.Sprintf("the first photo was taken after %s: the sand was down long before", record.FormatElapsed(first)), "next time take one at about 1 minute")
+		d.add("no_early_photo", words.Say("jar.no-early-photo", words.After("t", first)), words.Say("do.early-photo-next-time"))
 	}
 	if last < latePhoto {
-		d.add("short", fmt.Sprintf("the last photo was taken after %s, while fine silt and clay were still falling", record.FormatElapsed(last)), "take another photo after a day or two")
+		d.add("short", words.Say("jar.ended-early", words.After("t", last)), words.Say("do.photo-after-a-day"))
 	}
 }
 
@@ -127,56 +131,54 @@ func (d *doubtList) outlines(shots []*shot) {
 		}
 	}
 	if len(unlike) > 0 {
-		d.add("jar_outline_unsure", fmt.Sprintf("%s: the line taken for the water's surface does not look like one, so in one of the photos (%s) the sides of the glass or the water may be placed wrongly",
-			strings.Join(unlike, ", "), strings.Join(all, ", ")), "look at the outlines on the annotated photos (--out); where one is wrong, place its sides and its water: --line FILE:left=...px and so on")
+		d.add("jar_outline_unsure", words.Say("jar.outline-unsure", words.Names("photos", "", unlike), words.Names("all", "", all)), words.Say("do.check-outlines"))
 	}
 }
 
 // photo says what is doubtful about one photo.
 func (d *doubtList) photo(s *shot, of int) {
 	if p := s.jarProbability(); p != nil && *p < sureJar {
-		d.add("jar_unsure", fmt.Sprintf("%s: what is outlined looks only somewhat like a jar (%.0f in 100)", s.file, 100**p),
-			"look at the outline on the annotated photo (--out); if it is wrong, draw a box round the jar: --box x0,y0,x1,y1")
+		d.of(s, "jar_unsure", words.Say("jar.unsure", words.Whole("percent", 100**p)), words.Say("do.check-outline"))
 	}
 	if w, ok := turnDoubt(s); ok {
-		d.add(w.Code, w.Text, w.Remedy)
+		*d = append(*d, w)
 	}
 	for _, q := range s.photo.Quality.Doubts() {
-		d.add(q.Code, s.file+": "+q.Text, "")
+		d.of(s, q.Code, q.Text, nothingToDo)
 	}
 	if s.place.WaterSD > unsureWater {
-		d.add("water_line_unsure", s.file+": one photo of clear water does not show for sure where its surface is, which makes every height less sure", "add a photo taken about a minute after shaking, or place the surface: --line "+s.file+":water=...px")
+		d.of(s, "water_line_unsure", words.Say("jar.water-unsure"), words.Say("do.early-photo-or-water", inPhoto(s.file)...))
 	}
 	if !s.place.WaterSeen {
 		if of > 1 {
-			d.add("water_line_unseen", s.file+": the water's surface does not show and was placed by the other photos", "")
+			d.of(s, "water_line_unseen", words.Say("jar.water-by-others"), nothingToDo)
 		} else {
-			d.add("water_line_unseen", s.file+": the water's surface does not show and was guessed", fmt.Sprintf("place it: --line %s:water=...px", s.file))
+			d.of(s, "water_line_unseen", words.Say("jar.water-guessed"), words.Say("do.place-water", inPhoto(s.file)...))
 		}
 	}
 	for _, text := range s.gaveWay {
-		d.add("line_gave_way", text, "if you see that line, place it with --line")
+		d.of(s, "line_gave_way", text, words.Say("do.place-that-line"))
 	}
 	for _, n := range s.layers.Notes {
 		switch n.Code {
 		case layers.NoteSandSilt, layers.NoteSiltClay, layers.NoteCloudy: // said of the last photo
 		default:
-			d.add(n.Code, s.file+": "+n.Text, "")
+			d.of(s, n.Code, n.Text, nothingToDo)
 		}
 	}
 }
 
 // surprises names the lines that do not fit the others.
 func (d *doubtList) surprises(shots []*shot, rec *record.Record, found []texture.Surprise) {
-	name := map[texture.Line]string{texture.DepositTopLine: "top of the soil", texture.SandTopLine: "top of the sand", texture.SiltTopLine: "top of the silt"}
-	unit := "mm"
-	if rec.WaterDepthMM == 0 {
-		unit = "% of the water depth"
+	height := func(name string, v float64) words.Arg {
+		if rec.WaterDepthMM == 0 { // then v is in percent
+			return words.Told(name, percentOfDepth(v, 0))
+		}
+		return words.MM(name, v, 0)
 	}
 	for _, x := range found {
-		file := shots[x.Photo].file
-		d.add("odd_line", fmt.Sprintf("%s: the %s was read at %.0f %s, but all lines together make about %.0f %s likely", file, name[x.Line], x.MM, unit, x.ExpectedMM, unit),
-			"look at the line on the annotated photo (--out); if it is wrong, place it with --line")
+		d.of(shots[x.Photo], "odd_line", words.Say("jar.odd-line", words.Word("line", "the-line", string(x.Line)), height("read", x.MM), height("likely", x.ExpectedMM)),
+			words.Say("do.check-line"))
 	}
 }
 

@@ -33,6 +33,7 @@ func TestHandsAndMeaningStandInTheReading(t *testing.T) {
 	assert.NotEmpty(t, r.Soils)
 	assert.NotEmpty(t, r.Expected)
 	require.NotNil(t, r.Colours)
+	said(t, &r)
 
 	var b bytes.Buffer
 	require.NoError(t, r.Encode(&b))

@@ -1,11 +1,11 @@
 package jar
 
 import (
-	"fmt"
 	"math"
 
 	"mudline/internal/reading"
 	"mudline/internal/record"
+	"mudline/internal/words"
 	"mudline/texture"
 	"mudline/texture/feel"
 )
@@ -18,7 +18,10 @@ const fewestSoils = 20
 // a text: what was said, and either the questions it raises or, where it tells
 // anything of the texture, the clay and the classes.
 func HandAlone(o feel.Observation, system texture.System) *reading.Hand {
-	h := &reading.Hand{Said: record.Said(o), Questions: feel.Check(o)}
+	h := &reading.Hand{Said: record.Said(o)}
+	for _, q := range feel.Check(o) {
+		h.Questions, h.QuestionsSaid = append(h.Questions, q.String()), append(h.QuestionsSaid, q)
+	}
 	if len(h.Questions) > 0 || !feel.Telling(o) {
 		return h
 	}
@@ -42,59 +45,64 @@ func handOf(o *feel.Observation, system texture.System, soils []texture.Fraction
 	}
 	h := HandAlone(*o, system)
 	if h.Clay == nil {
-		h.Text = "What was noted by hand says nothing of the texture: try the ball, the ribbon and the grit."
+		text := words.Say("jar.hand-says-nothing")
 		if len(h.Questions) > 0 {
-			h.Text = "The hand test raises a question, so nothing is concluded from it yet."
+			text = words.Say("jar.hand-in-question")
 		}
-		return h
+		return tell(h, text)
 	}
 	c, ok := feel.Compare(*o, seen.Soils)
 	if !ok {
-		h.Text = "The jar gave no percentages, so the hand test stands alone."
-		return h
+		return tell(h, words.Say("jar.hand-alone"))
 	}
 	h.Verdict, h.Probability = string(c.Verdict), reading.Ptr(c.Probability)
-	h.Text = verdictText(c)
-	if c.Verdict != feel.Agree {
-		h.Text += direction(seen.More(*o))
+	var more, end words.Message
+	switch {
+	case c.Verdict != feel.Agree:
+		more = direction(seen.More(*o))
 		for _, r := range feel.Reasons(*o, seen) {
-			h.Reasons = append(h.Reasons, reading.HandReason{Code: r.Code, Text: r.Text, Remedy: r.Remedy})
+			h.Reasons = append(h.Reasons, reading.Because(r.Code, r.Text, r.Remedy))
 		}
-	}
-	if c.Verdict == feel.Agree && feel.Tests(*o) < fewestTests {
-		h.Text += " One or two tests fit many soils, though: try the ball, ribbons and the grit as well."
+	case feel.Tests(*o) < fewestTests:
+		more = words.Say("jar.hand-few-tests")
 	}
 	switch {
 	case c.Verdict == feel.Disagree:
-		h.Text += " Both stand as they are: neither corrects the other."
+		end = words.Say("jar.hand-both-stand")
 	case c.Effective < fewestSoils:
-		h.Text += " They have too little in common for a joint estimate."
+		end = words.Say("jar.hand-too-little")
 	default:
 		h.Joint = joint(soils, c.Weights, system)
 	}
+	return tell(h, words.Sentences(verdictText(c), more, end))
+}
+
+// tell puts the verdict into what the hands say.
+func tell(h *reading.Hand, verdict words.Message) *reading.Hand {
+	h.Text, h.TextSaid = verdict.String(), verdict.Ptr()
 	return h
 }
 
 // verdictText says how hands and jar go together.
-func verdictText(c feel.Comparison) string {
-	of100 := fmt.Sprintf("of 100 handfuls of the soil that the jar shows, %.0f would feel as far off as yours or farther", 100*c.Probability)
+func verdictText(c feel.Comparison) words.Message {
+	of100 := words.Say("jar.of-100-handfuls", words.Whole("handfuls", 100*c.Probability))
 	if c.Probability < 0.005 {
-		of100 = "of 100 handfuls of the soil that the jar shows, hardly one would feel as far off as yours"
+		of100 = words.Say("jar.of-100-hardly-one")
 	}
 	switch c.Verdict {
 	case feel.Agree:
-		return "Your hands and the jar agree: " + of100 + "."
+		return words.Say("jar.hand-agrees", words.Told("why", of100))
 	case feel.Borderline:
-		return "Your hands and the jar only just agree: " + of100 + "."
+		return words.Say("jar.hand-only-just", words.Told("why", of100))
 	}
-	return "Your hands and the jar do not agree: " + of100 + "."
+	return words.Say("jar.hand-disagrees", words.Told("why", of100))
 }
 
 // plain is the difference, in points, from which on its direction is told.
 const plain = 5
 
-// direction says in what hands and jar differ most; empty where it is little.
-func direction(more texture.Fractions) string {
+// direction says in what hands and jar differ most; nothing where it is little.
+func direction(more texture.Fractions) words.Message {
 	what, points := "clay", more.Clay
 	if math.Abs(more.Sand) > math.Abs(points) {
 		what, points = "sand", more.Sand
@@ -104,11 +112,11 @@ func direction(more texture.Fractions) string {
 	}
 	switch {
 	case points >= plain:
-		return fmt.Sprintf(" Your hands feel about %.0f points more %s.", points, what)
+		return words.Say("jar.hand-more", words.Whole("points", points), words.Word("what", "fraction", what))
 	case points <= -plain:
-		return fmt.Sprintf(" Your hands feel about %.0f points less %s.", -points, what)
+		return words.Say("jar.hand-less", words.Whole("points", -points), words.Word("what", "fraction", what))
 	}
-	return ""
+	return words.Message{}
 }
 
 func ribbons(mm []float64) *reading.Ribbon {

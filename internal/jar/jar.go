@@ -5,11 +5,14 @@ package jar
 
 import (
 	"context"
+	"errors"
 	"image"
 
 	"mudline/imaging"
 	"mudline/internal/reading"
 	"mudline/internal/record"
+	"mudline/internal/words"
+	"mudline/texture"
 )
 
 // File is one photo file, read when it is needed.
@@ -40,6 +43,8 @@ type Options struct {
 	// Progress, when set, is called as each photo is opened, never from two
 	// goroutines at once.
 	Progress func(done, total int)
+	// Store, when set, keeps what is made of the photos of a film.
+	Store Store
 }
 
 // Scene is where the jar stands in one photo, for drawing.
@@ -57,7 +62,11 @@ type Result struct {
 	Reading reading.Reading
 	Scenes  []Scene
 
-	shots []*shot // for Preview
+	// Film is what a film shows; nil where the photos were read as single ones.
+	Film *Film
+
+	shots []*shot         // for Preview
+	tex   *texture.Result // nil where no line was seen
 }
 
 // Analyse reads the photos of one jar. The error is a *reading.Refusal where
@@ -67,10 +76,22 @@ func Analyse(ctx context.Context, files []File, rec record.Record, opt Options) 
 		opt.Engine = imaging.PureGo{}
 	}
 	if len(files) == 0 {
-		return nil, &reading.Refusal{Code: reading.NoPhotos, Text: "no photos were given", Remedy: "name the photos of one jar"}
+		return nil, reading.Refuse(reading.NoPhotos, words.Say("jar.no-photos"), words.Say("do.name-photos"))
 	}
 	if err := rec.Check(); err != nil {
 		return nil, err
+	}
+	if len(files) >= FilmFrom {
+		frames := make([]*frame, len(files))
+		for i, f := range files {
+			frames[i] = &frame{file: f.Name, data: f.Data}
+		}
+		if res, err := readFilm(ctx, frames, &rec, opt); !errors.Is(err, errNoFilm) {
+			return res, err
+		}
+		if len(files) > texture.MaxPhotos {
+			return nil, tooManySingle(len(files))
+		}
 	}
 	shots, err := openAll(ctx, files, &rec, opt)
 	if err != nil {
@@ -88,6 +109,10 @@ func combine(shots []*shot, rec *record.Record, eng imaging.Engine) (*Result, er
 	if err := placeShots(shots, rec); err != nil {
 		return nil, err
 	}
+	behind, err := framed(shots, rec)
+	if err != nil {
+		return nil, err
+	}
 	if err := judgeJars(shots); err != nil {
 		return nil, err
 	}
@@ -96,8 +121,9 @@ func combine(shots []*shot, rec *record.Record, eng imaging.Engine) (*Result, er
 		return nil, err
 	}
 	warnings = append(maybe, warnings...)
-	if err := readLayers(shots, rec, eng); err != nil {
+	known := behind.known(rec)
+	if err := readLayers(shots, known, eng); err != nil {
 		return nil, err
 	}
-	return assemble(shots, rec, eng, warnings, thorough)
+	return assemble(shots, known, behind, eng, warnings, nil)
 }

@@ -7,6 +7,7 @@ import (
 
 	"mudline/imaging"
 	"mudline/internal/reading"
+	"mudline/internal/words"
 )
 
 // darkestJar is the L* that one pixel in twenty of a jar's part of the picture
@@ -20,14 +21,14 @@ func judgeJars(shots []*shot) error {
 	for _, s := range shots {
 		whole, inner := s.part(1, 0, 1), s.part(0.7, 0.05, 0.9)
 		if inner.Rect.Dx() < leastPart || inner.Rect.Dy() < leastPart {
-			return &reading.Refusal{Code: reading.NoJar, Text: s.file + ": hardly any of the jar is in the picture", Remedy: noJarRemedy}
+			return noJar(words.In(s.file, words.Say("jar.hardly-any")))
 		}
 		q := imaging.Assess(whole) // with the edges of the glass, which are sharp if anything is
 		if q.Lights = lightsOf(inner); q.Lights >= darkestJar {
 			q.Lights = s.photo.Quality.Lights
 		}
 		if r := q.Refuse(); r != nil {
-			return &reading.Refusal{Code: r.Code, Text: s.file + ": where the jar stands, " + r.Text, Remedy: r.Remedy}
+			return reading.Refuse(r.Code, words.In(s.file, words.Say("jar.where-it-stands", words.Told("text", r.Text))), r.Remedy)
 		}
 	}
 	return nil

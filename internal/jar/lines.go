@@ -2,12 +2,12 @@ package jar
 
 import (
 	"errors"
-	"fmt"
 	"math"
 	"strings"
 
 	"mudline/imaging"
 	"mudline/internal/record"
+	"mudline/internal/words"
 	"mudline/layers"
 )
 
@@ -45,8 +45,8 @@ func (s *shot) tellLines(rec *record.Record) error {
 	if err != nil {
 		return err
 	}
-	if wrong := stated.Sound(depth); wrong != "" {
-		return fmt.Errorf("%s: %s: %s", s.file, wrong, "state heights in mm above the floor, sand below silt below the top of the deposit")
+	if wrong := stated.Sound(depth); !wrong.IsZero() {
+		return unsound(s.file, wrong, words.Say("do.state-in-order"))
 	}
 	r := s.shown.layers
 	r.FloatingMM *= depth / s.shown.depthMM
@@ -64,12 +64,11 @@ func (s *shot) tellLines(rec *record.Record) error {
 	told, conflicts := r.With(stated, layers.StatedSDMM(s.frameSDMM(depth), depth))
 	s.layers, s.gaveWay = told, nil
 	for _, c := range conflicts {
-		found, placed := mmOrPercent(c.FoundMM, rec), mmOrPercent(c.PlacedMM, rec)
+		both := []words.Arg{line("found", c.Found), mmOrPercent("found_at", c.FoundMM, rec), line("placed", c.Placed), mmOrPercent("placed_at", c.PlacedMM, rec)}
 		if c.Found == layers.DepositTop {
-			return fmt.Errorf("%s: you placed the %s at %s, but the %s was found at %s: correct the one, or place the other too (--line %s:deposit-top=...px)",
-				s.file, inWords(c.Placed), placed, inWords(c.Found), found, s.file)
+			return words.In(s.file, words.Say("jar.line-contradicts", append(both, words.Told("todo", words.Say("do.correct-or-place-soil-top", inPhoto(s.file)...)))...))
 		}
-		s.gaveWay = append(s.gaveWay, fmt.Sprintf("%s: the %s found at %s is left out, since you placed the %s at %s", s.file, inWords(c.Found), found, inWords(c.Placed), placed))
+		s.gaveWay = append(s.gaveWay, words.Say("jar.line-gave-way", both...))
 	}
 	return nil
 }
@@ -77,29 +76,23 @@ func (s *shot) tellLines(rec *record.Record) error {
 // within are the lines within the water, from the floor up.
 var within = []struct {
 	name  layers.Name
-	words string
 	found func(*layers.Reading) **layers.Boundary
 	said  func(*record.Lines) *record.Line
 	to    func(*layers.Lines) **float64
 }{
-	{layers.SandTop, "top of the sand", func(r *layers.Reading) **layers.Boundary { return &r.SandTop },
+	{layers.SandTop, func(r *layers.Reading) **layers.Boundary { return &r.SandTop },
 		func(l *record.Lines) *record.Line { return l.SandTop }, func(l *layers.Lines) **float64 { return &l.SandTop }},
-	{layers.SiltTop, "top of the silt", func(r *layers.Reading) **layers.Boundary { return &r.SiltTop },
+	{layers.SiltTop, func(r *layers.Reading) **layers.Boundary { return &r.SiltTop },
 		func(l *record.Lines) *record.Line { return l.SiltTop }, func(l *layers.Lines) **float64 { return &l.SiltTop }},
-	{layers.DepositTop, "top of the soil", func(r *layers.Reading) **layers.Boundary { return &r.DepositTop },
+	{layers.DepositTop, func(r *layers.Reading) **layers.Boundary { return &r.DepositTop },
 		func(l *record.Lines) *record.Line { return l.DepositTop }, func(l *layers.Lines) **float64 { return &l.DepositTop }},
-	{layers.HazeTop, "top of the cloud", func(r *layers.Reading) **layers.Boundary { return &r.HazeTop },
+	{layers.HazeTop, func(r *layers.Reading) **layers.Boundary { return &r.HazeTop },
 		func(l *record.Lines) *record.Line { return l.HazeTop }, func(l *layers.Lines) **float64 { return &l.HazeTop }},
 }
 
-// inWords is a line's name in words.
-func inWords(name layers.Name) string {
-	for _, l := range within {
-		if l.name == name {
-			return l.words
-		}
-	}
-	return string(name)
+// line names a line in a message.
+func line(arg string, name layers.Name) words.Arg {
+	return words.Word(arg, "the-line", string(name))
 }
 
 // retell tells the height of a line, seen in the frame it was found in, in the
@@ -204,19 +197,19 @@ func (s *shot) inOrder() layers.Reading {
 // yieldToStated takes back a line found in other photos where it lies far from
 // the same line as a person placed it: it was another line that was seen.
 func yieldToStated(shots []*shot, rec *record.Record, name layers.Name) {
-	var line func(*layers.Reading) **layers.Boundary
+	var at func(*layers.Reading) **layers.Boundary
 	for _, l := range within {
 		if l.name == name {
-			line = l.found
+			at = l.found
 		}
 	}
 	for _, s := range shots {
-		placed := *line(&s.layers)
+		placed := *at(&s.layers)
 		if placed == nil || !placed.Stated {
 			continue
 		}
 		for _, o := range shots {
-			found := line(&o.layers)
+			found := at(&o.layers)
 			if *found != nil && (*found).Stated {
 				continue
 			}
@@ -225,8 +218,8 @@ func yieldToStated(shots []*shot, rec *record.Record, name layers.Name) {
 				continue
 			}
 			if elsewhere((*found).HeightMM, (*found).SDMM, placed) {
-				o.gaveWay = append(o.gaveWay, fmt.Sprintf("%s: the %s found at %s is left out, since you placed it at %s in %s",
-					o.file, inWords(name), mmOrPercent((*found).HeightMM, rec), mmOrPercent(placed.HeightMM, rec), s.file))
+				o.gaveWay = append(o.gaveWay, words.Say("jar.line-gave-way-elsewhere", line("found", name),
+					mmOrPercent("found_at", (*found).HeightMM, rec), mmOrPercent("placed_at", placed.HeightMM, rec), words.Name("file", s.file)))
 				*found = nil
 			}
 		}
@@ -254,11 +247,15 @@ func (s *shot) passOver(name layers.Name, placed *layers.Boundary) {
 }
 
 // mmOrPercent writes a height, in percent of the water depth where that is not known.
-func mmOrPercent(mm float64, rec *record.Record) string {
+func mmOrPercent(name string, mm float64, rec *record.Record) words.Arg {
 	if rec.WaterDepthMM == 0 {
-		return fmt.Sprintf("%.1f %% of the water depth", mm/nominalDepthMM*100)
+		return words.Told(name, percentOfDepth(mm/nominalDepthMM*100, 1))
 	}
-	return fmt.Sprintf("%.1f mm", mm)
+	return words.MM(name, mm, 1)
+}
+
+func percentOfDepth(percent float64, decimals int) words.Message {
+	return words.Say("jar.percent-of-depth", words.Decimal("percent", percent, decimals))
 }
 
 // curable says whether what was stated may show lines where the picture by

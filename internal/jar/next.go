@@ -1,11 +1,10 @@
 package jar
 
 import (
-	"fmt"
 	"time"
 
 	"mudline/internal/reading"
-	"mudline/internal/record"
+	"mudline/internal/words"
 	"mudline/texture"
 )
 
@@ -16,11 +15,10 @@ func nextPhoto(tex *texture.Result) *reading.NextPhoto {
 		return nil
 	}
 	n := tex.Next
-	text := "One more photo about %s after shaking would narrow the widest of the three ranges from %.0f to about %.0f points."
+	args := []words.Arg{words.After("t", time.Duration(n.ElapsedS*float64(time.Second))), words.Whole("now", n.WidthNow), words.Whole("then", n.WidthThen)}
+	text := words.Say("jar.next-photo", args...)
 	if n.Again {
-		text = "Shake the jar again and add a photo about %s after that: it would narrow the widest of the three ranges from %.0f to about %.0f points."
+		text = words.Say("jar.next-photo-again", args...)
 	}
-	at := record.FormatElapsed(time.Duration(n.ElapsedS * float64(time.Second)))
-	return &reading.NextPhoto{ElapsedS: n.ElapsedS, Again: n.Again, WidthPoints: n.WidthNow, ExpectedPoints: n.WidthThen,
-		Text: fmt.Sprintf(text, at, n.WidthNow, n.WidthThen)}
+	return &reading.NextPhoto{ElapsedS: n.ElapsedS, Again: n.Again, WidthPoints: n.WidthNow, ExpectedPoints: n.WidthThen, Text: text.String(), Said: text.Ptr()}
 }

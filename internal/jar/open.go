@@ -2,7 +2,6 @@ package jar
 
 import (
 	"context"
-	"fmt"
 	"image"
 	"runtime"
 	"sort"
@@ -11,8 +10,10 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"mudline/imaging"
+	"mudline/imaging/sheetmark"
 	"mudline/internal/reading"
 	"mudline/internal/record"
+	"mudline/internal/words"
 	"mudline/layers"
 )
 
@@ -21,6 +22,8 @@ type shot struct {
 	file     string
 	photo    *imaging.Photo
 	sighting *imaging.Sighting
+	sheets   []*sheetmark.Sheet // those seen in the photo
+	marks    int                // of sheets, as many as were read
 	elapsed  record.Elapsed
 	found    *imaging.Placement // as the picture shows it
 	place    *imaging.Placement // with what was stated
@@ -28,8 +31,10 @@ type shot struct {
 	stated   []string           // lines a person placed in this photo
 	shown    shown              // lines as the picture shows them
 	layers   layers.Reading     // with what was stated
-	gaveWay  []string           // lines found that contradict stated ones, in words
+	gaveWay  []words.Message    // lines found that contradict stated ones
 	outline  outline
+	back     *backdrop
+	filmed   bool // outline was measured while the film was read
 }
 
 // openAll decodes the photos and looks for the jar in each, opt.Workers at a
@@ -100,11 +105,7 @@ func open(f File, rec *record.Record, eng imaging.Engine, mayTurn bool) (*shot, 
 	if err != nil {
 		return nil, err
 	}
-	p, seen, err := seek(f.Name, p, box, mayTurn)
-	if err != nil {
-		return nil, err
-	}
-	return &shot{file: f.Name, photo: p, sighting: seen}, nil
+	return seek(f.Name, p, box, mayTurn)
 }
 
 func (f File) decode(data []byte, eng imaging.Engine) (*imaging.Photo, error) {
@@ -121,7 +122,8 @@ func boxOf(file string, rec *record.Record, p *imaging.Photo) (image.Rectangle, 
 		return image.Rectangle{}, nil
 	}
 	if b.X0 < 0 || b.Y0 < 0 || b.X1 > float64(p.FullW) || b.Y1 > float64(p.FullH) {
-		return image.Rectangle{}, fmt.Errorf("%s: the box [%g, %g, %g, %g] reaches outside the photo, which is %d x %d pixels", file, b.X0, b.Y0, b.X1, b.Y1, p.FullW, p.FullH)
+		return image.Rectangle{}, words.In(file, words.Say("jar.box-outside",
+			words.Figures("left", b.X0, 6), words.Figures("top", b.Y0, 6), words.Figures("right", b.X1, 6), words.Figures("bottom", b.Y1, 6), words.Whole("w", p.FullW), words.Whole("h", p.FullH)))
 	}
 	k := 1 / p.Scale
 	return image.Rect(int(b.X0*k), int(b.Y0*k), int(b.X1*k), int(b.Y1*k)), nil

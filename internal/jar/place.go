@@ -1,12 +1,10 @@
 package jar
 
 import (
-	"fmt"
-	"strings"
-
 	"mudline/imaging"
 	"mudline/internal/reading"
 	"mudline/internal/record"
+	"mudline/internal/words"
 )
 
 // nominalDepthMM stands in for the water depth where it is not stated, to turn
@@ -29,7 +27,10 @@ func depthOf(rec *record.Record) float64 {
 	return nominalDepthMM
 }
 
-const noJarRemedy = "take the photo again with the whole jar in view, upright, near the middle and lit from the front or side; or draw a box round it: --box x0,y0,x1,y1"
+// noJar refuses photos in which no jar can be read.
+func noJar(said words.Message) *reading.Refusal {
+	return reading.Refuse(reading.NoJar, said, words.Say("do.photo-again-or-box"))
+}
 
 // placeShots decides where the jar stands in every photo.
 func placeShots(shots []*shot, rec *record.Record) error {
@@ -48,17 +49,33 @@ func placeShots(shots []*shot, rec *record.Record) error {
 		}
 	}
 	if len(missing) > 0 {
-		return &reading.Refusal{Code: reading.NoJar,
-			Text:   fmt.Sprintf("no jar was found in %s", strings.Join(missing, ", ")),
-			Remedy: noJarRemedy}
+		return noJar(words.Say("jar.none", words.Names("photos", "", missing)))
 	}
 	for _, s := range shots {
-		if err := s.inFrame(rec); err != nil {
-			return err
-		}
 		s.sighting = nil // its pictures are no longer needed
 	}
 	return nil
+}
+
+// framed puts all jars in their frames, by the depth that was stated or that sheets
+// behind them tell.
+func framed(shots []*shot, rec *record.Record) (*behind, error) {
+	b := lookBehind(shots, rec)
+	for round := range 2 {
+		known := b.known(rec)
+		placed := false
+		for _, s := range shots {
+			if err := s.inFrame(known); err != nil {
+				return nil, err
+			}
+			placed = placed || len(s.stated) > 0
+		}
+		if round > 0 || !placed {
+			break
+		}
+		b.measure(shots, depthOf(known)) // by the lines as a person placed them
+	}
+	return b, nil
 }
 
 // inFrame puts the glass, the floor and the water where they were found, and

@@ -2,11 +2,12 @@ package jar
 
 import (
 	"errors"
-	"fmt"
 	"time"
 
 	"mudline/imaging"
 	"mudline/internal/reading"
+	"mudline/internal/record"
+	"mudline/internal/words"
 	"mudline/layers"
 )
 
@@ -15,17 +16,15 @@ import (
 func pictureRefusal(err error) error {
 	var r *imaging.Refusal
 	if errors.As(err, &r) {
-		return &reading.Refusal{Code: r.Code, Text: r.Text, Remedy: r.Remedy}
+		return reading.Refuse(r.Code, r.Text, r.Remedy)
 	}
 	return err
 }
 
 // qualityRefusal names the photo in a refusal for its quality.
 func qualityRefusal(file string, r *imaging.Refusal) error {
-	return &reading.Refusal{Code: r.Code, Text: file + ": " + r.Text, Remedy: r.Remedy}
+	return reading.Refuse(r.Code, words.In(file, r.Text), r.Remedy)
 }
-
-const bottomRemedy = "check that this is the jar with the soil in it and that its bottom is in the picture"
 
 // mudExpected is how long after shaking a jar full of mud is what to expect.
 const mudExpected = time.Hour
@@ -41,16 +40,26 @@ func layersRefusal(err error, shots []*shot) error {
 	file := shots[r.Photo].file
 	switch r.Code {
 	case layers.RefusedStated, layers.RefusedStrip:
-		return fmt.Errorf("%s: %s: %s", file, r.Text, r.Remedy)
+		return unsound(file, r.Text, r.Remedy)
 	}
 	if r.Code == layers.RefusedStillMixed && shots[r.Photo].elapsed.Time > mudExpected && shots[r.Photo].seenThrough() {
-		return &reading.Refusal{Code: reading.NoDeposit, Text: file + ": the room behind is seen through the jar and there is no deposit at its bottom",
-			Remedy: bottomRemedy + "; " + placeTop(file)}
+		return reading.Refuse(reading.NoDeposit, words.In(file, words.Say("jar.seen-through")), words.Then(words.Say("do.check-bottom"), placeTop(file)))
 	}
-	return &reading.Refusal{Code: r.Code, Text: file + ": " + r.Text, Remedy: r.Remedy + "; " + placeTop(file)}
+	return reading.Refuse(r.Code, words.In(file, r.Text), words.Then(r.Remedy, placeTop(file)))
 }
 
 // placeTop is what a person can do who sees the deposit that the program does not.
-func placeTop(file string) string {
-	return fmt.Sprintf("or, if you see the top of the soil, place it: --line %s:deposit-top=...px", file)
+func placeTop(file string) words.Message {
+	return words.Say("do.or-place-soil-top", inPhoto(file)...)
+}
+
+// unsound is the error of stated lines that make no sense, with what would.
+func unsound(file string, wrong, todo words.Message) error {
+	return words.In(file, words.Say("jar.unsound", words.Told("wrong", wrong), words.Told("todo", todo)))
+}
+
+// inPhoto names a photo in what is to be done about it: as the file is called, and as a
+// key of jar.yaml is written.
+func inPhoto(file string) []words.Arg {
+	return []words.Arg{words.Name("file", file), words.Name("key", record.Key(file))}
 }

@@ -1,11 +1,11 @@
 package jar
 
 import (
-	"fmt"
 	"math"
 
 	"mudline/imaging"
 	"mudline/internal/record"
+	"mudline/internal/words"
 )
 
 // statedSD is how well a person places a line, in shares of the depth.
@@ -44,7 +44,7 @@ func (s *shot) applyStatedEnds(floorLine, waterLine *record.Line, rec *record.Re
 	}
 	water := floor + (seen-floor)*depth/(depth+MeniscusMM) // level
 	if water-floor < 0.2 {
-		return fmt.Errorf("%s: the stated floor and water lines are upside down or too close together", s.file)
+		return words.In(s.file, words.Say("jar.ends-upside-down"))
 	}
 	f := s.frame.Rebased(water)
 	if floor != 0 {
@@ -82,14 +82,14 @@ func (s *shot) applyStatedEdges(left, right *record.Line) error {
 			continue
 		}
 		if e.line.Value < 0 || e.line.Value > float64(s.photo.FullW) {
-			return fmt.Errorf("%s: line %s at column %g px is outside the photo, which has columns 0 to %d", s.file, e.name, e.line.Value, s.photo.FullW)
+			return words.In(s.file, words.Say("jar.column-outside", lineAt(e.name, e.line, words.Whole("most", s.photo.FullW))...))
 		}
 		*e.to = e.line.Value / s.photo.Scale
 		s.stated = append(s.stated, e.name)
 	}
 	wider := (newR - newL) / (r - l)
 	if !(wider > 0.2 && wider < 5) {
-		return fmt.Errorf("%s: the stated edges of the glass are %.0f px apart: place the left one left and the right one right of the jar", s.file, (newR-newL)*s.photo.Scale)
+		return words.In(s.file, words.Say("jar.edges-apart", words.Whole("pixels", (newR-newL)*s.photo.Scale)))
 	}
 	f.HalfWidthFloor, f.HalfWidthWater = f.HalfWidthFloor*wider, f.HalfWidthWater*wider
 	f.BowFloor, f.BowWater = f.BowFloor*wider, f.BowWater*wider
@@ -103,18 +103,23 @@ func (s *shot) applyStatedEdges(left, right *record.Line) error {
 func (s *shot) heightOf(l *record.Line, name string, rec *record.Record) (float64, error) {
 	if l.MM {
 		if rec.WaterDepthMM == 0 {
-			return 0, fmt.Errorf("%s: line %s is given in mm, which needs the water depth: state water-depth, or give the line in px", s.file, name)
+			return 0, words.In(s.file, words.Say("jar.line-needs-depth", words.Word("line", "record-key", name)))
 		}
 		return l.Value / rec.WaterDepthMM, nil
 	}
 	if l.Value < 0 || l.Value > float64(s.photo.FullH) {
-		return 0, fmt.Errorf("%s: line %s at row %g px is outside the photo, which has rows 0 to %d", s.file, name, l.Value, s.photo.FullH)
+		return 0, words.In(s.file, words.Say("jar.row-outside", lineAt(name, l, words.Whole("most", s.photo.FullH))...))
 	}
 	h := s.frame.HeightOfRow(l.Value / s.photo.Scale)
 	if math.IsNaN(h) || h < -0.5 || h > 2 {
-		return 0, fmt.Errorf("%s: line %s at row %g px is not on the jar", s.file, name, l.Value)
+		return 0, words.In(s.file, words.Say("jar.row-off-jar", lineAt(name, l)...))
 	}
 	return h, nil
+}
+
+// lineAt names a stated line and its pixel.
+func lineAt(name string, l *record.Line, more ...words.Arg) []words.Arg {
+	return append(more, words.Word("line", "record-key", name), words.Figures("pixel", l.Value, 6))
 }
 
 // placedWhole is the jar in a photo that shows none, as a person placed its

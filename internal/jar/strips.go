@@ -26,6 +26,7 @@ func readLayers(shots []*shot, rec *record.Record, eng imaging.Engine) error {
 	if err != nil {
 		return layersRefusal(err, shots)
 	}
+	choose(shots, rec)
 	return tellLines(shots, rec)
 }
 
@@ -59,11 +60,15 @@ func lookForLayers(shots []*shot, rec *record.Record, eng imaging.Engine, helped
 func (s *shot) cut(strip *layers.Strip, place *imaging.Placement, rec *record.Record, eng imaging.Engine) {
 	depth, f := depthOf(rec), s.shown.frame
 	st := eng.CutStrip(s.photo.Picture, f, stripTop, stripBottom)
-	perPixel := depth / math.Hypot(f.Water.X-f.Floor.X, f.Water.Y-f.Floor.Y)
 	strip.W, strip.H, strip.USpan, strip.Lab = st.W, st.H, st.USpan, st.Lab
-	strip.TopMM, strip.BottomMM, strip.WaterMM = stripTop*depth, stripBottom*depth, depth
-	strip.ElapsedS = s.elapsed.Time.Seconds()
-	strip.FrameSDMM = frameSDMM(place, depth)
+	fillStrip(strip, f, depth, frameSDMM(place, depth), s.elapsed.Time.Seconds())
+}
+
+// fillStrip says which heights a strip shows, and when.
+func fillStrip(strip *layers.Strip, f imaging.Frame, depthMM, sdMM, elapsedS float64) {
+	perPixel := depthMM / math.Hypot(f.Water.X-f.Floor.X, f.Water.Y-f.Floor.Y)
+	strip.TopMM, strip.BottomMM, strip.WaterMM = stripTop*depthMM, stripBottom*depthMM, depthMM
+	strip.ElapsedS, strip.FrameSDMM = elapsedS, sdMM
 	strip.BowFloorMM, strip.BowWaterMM = f.BowFloor*perPixel, f.BowWater*perPixel
 }
 

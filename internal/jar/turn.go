@@ -1,40 +1,52 @@
 package jar
 
 import (
-	"fmt"
 	"image"
 
 	"mudline/imaging"
+	"mudline/imaging/sheetmark"
 	"mudline/internal/reading"
+	"mudline/internal/words"
 )
 
 // seek searches a photo for the jar. Where none is seen and the file does not
 // tell which way is up, the picture is tried on its sides too. A photo that lies is
 // turned where the front end shows what was turned; one that stands on its head is
 // refused, since nobody can tell a picture upside down from a jar turned over.
-func seek(name string, p *imaging.Photo, box image.Rectangle, mayTurn bool) (*imaging.Photo, *imaging.Sighting, error) {
-	found := imaging.Look(p.Picture, p.Focal35MM, box)
-	if p.Oriented || !box.Empty() || found.Odds() >= imaging.LikelyJar {
-		return p, found, nil
+func seek(name string, p *imaging.Photo, box image.Rectangle, mayTurn bool) (*shot, error) {
+	found := sight(name, p, box)
+	if p.Oriented || !box.Empty() || found.sighting.Odds() >= imaging.LikelyJar {
+		return found, nil
 	}
-	best, turned := imaging.SureJar, p
+	best := imaging.SureJar
 	for _, deg := range []int{90, 270, 180} {
-		q := p.Turned(deg)
-		if s := imaging.Look(q.Picture, q.Focal35MM, box); s.Odds() > best {
-			best, found, turned = s.Odds(), s, q
+		if s := sight(name, p.Turned(deg), box); s.sighting.Odds() > best {
+			best, found = s.sighting.Odds(), s
 		}
 	}
-	switch {
-	case turned.TurnedDeg == 180:
-		return nil, nil, &reading.Refusal{Code: reading.NotUpright,
-			Text:   name + ": the jar stands upside down in this photo",
-			Remedy: "turn the photo the right way up and read it again; a jar that was turned over must settle anew"}
-	case turned.TurnedDeg != 0 && !mayTurn:
-		return nil, nil, &reading.Refusal{Code: reading.NotUpright,
-			Text:   name + ": the jar lies on its side in this photo",
-			Remedy: "turn the photo upright, save it and add it again"}
+	switch turned := found.photo.TurnedDeg; {
+	case turned == 180:
+		return nil, reading.Refuse(reading.NotUpright, words.In(name, words.Say("jar.upside-down")), words.Say("do.turn-over"))
+	case turned != 0 && !mayTurn:
+		return nil, reading.Refuse(reading.NotUpright, words.In(name, words.Say("jar.on-its-side")), words.Say("do.turn-upright"))
 	}
-	return turned, found, nil
+	return found, nil
+}
+
+// sight looks for printed sheets and, as if they were blank, for the jar.
+func sight(name string, p *imaging.Photo, box image.Rectangle) *shot {
+	s := &shot{file: name, photo: p}
+	s.sheets, s.marks = sheetmark.Find(p.Picture, sheetmark.LensOf(p.Focal35MM, p.Picture.Rect.Dx(), p.Picture.Rect.Dy()))
+	s.sighting = imaging.Look(blank(s.sheets, p.Picture), p.Focal35MM, box)
+	return s
+}
+
+// blank is a picture with the print of sheets painted over.
+func blank(sheets []*sheetmark.Sheet, pic *image.RGBA) *image.RGBA {
+	for _, s := range sheets {
+		pic = s.Blank(pic)
+	}
+	return pic
 }
 
 // turnDoubt says that a photo was turned.
@@ -42,7 +54,5 @@ func turnDoubt(s *shot) (reading.Warning, bool) {
 	if s.photo.TurnedDeg == 0 {
 		return reading.Warning{}, false
 	}
-	return reading.Warning{Code: "photo_turned",
-		Text:   fmt.Sprintf("%s: the file does not tell which way is up, and a jar shows only when the photo is turned by %d degrees clockwise: it was read so", s.file, s.photo.TurnedDeg),
-		Remedy: "look at the annotated photo (--out); pixels are those of the turned photo"}, true
+	return reading.WarnOf(s.file, "photo_turned", words.Say("jar.turned", words.Whole("degrees", s.photo.TurnedDeg)), words.Say("do.check-turned")), true
 }

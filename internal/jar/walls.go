@@ -1,12 +1,12 @@
 package jar
 
 import (
-	"fmt"
 	"math"
 
 	"mudline/imaging"
 	"mudline/internal/reading"
 	"mudline/internal/record"
+	"mudline/internal/words"
 	"mudline/layers"
 	"mudline/texture"
 )
@@ -39,6 +39,9 @@ type outline struct {
 }
 
 func (s *shot) silhouette() []float64 {
+	if s.filmed || s.photo.Picture == nil {
+		return s.outline.widths // as it was measured while there was one
+	}
 	if s.outline.widths == nil || s.outline.frame != s.frame {
 		s.outline = outline{s.frame, imaging.Silhouette(s.photo.Picture, s.frame)}
 	}
@@ -81,18 +84,14 @@ func taperDoubt(taper float64, rec *record.Record) []reading.Warning {
 	if taper == 0 {
 		return nil
 	}
-	grows := "wider"
+	grows := words.Say("jar.wider")
 	if taper < 0 {
-		grows = "narrower"
+		grows = words.Say("jar.narrower")
 	}
-	w := reading.Warning{
-		Code:   "jar_not_straight",
-		Text:   fmt.Sprintf("the jar gets %.0f %% %s from its floor to the water, so layers count by their volume and not by their thickness alone", 100*math.Abs(taper), grows),
-		Remedy: "a jar with straight sides is surer: sloping walls also disturb the settling",
-	}
+	how := []words.Arg{words.Whole("percent", 100*math.Abs(taper)), words.Told("grows", grows)}
+	said, todo := words.Say("jar.not-straight", how...), words.Say("do.straight-jar")
 	if rec.WaterDepthMM == 0 {
-		w.Text = fmt.Sprintf("the jar gets %.0f %% %s from its floor to the water; without the water depth this could not be reckoned in", 100*math.Abs(taper), grows)
-		w.Remedy = "measure the water depth and give --water-depth, or use a jar with straight sides"
+		said, todo = words.Say("jar.not-straight-unreckoned", how...), words.Say("do.state-depth-or-straight-jar")
 	}
-	return []reading.Warning{w}
+	return []reading.Warning{reading.Warn("jar_not_straight", said, todo)}
 }

@@ -26,12 +26,16 @@ type Truth struct {
 	ThicknessPct struct {
 		Sand, Silt, Clay float64
 	} `json:"thickness_pct"`
-	WaterHeightMM float64      `json:"water_height_mm"`
-	TempC         float64      `json:"temp_c"`
-	SolidsGL      float64      `json:"solids_g_l"`
-	ShakeTime     string       `json:"shake_time"`
-	Difficulty    []string     `json:"difficulty"`
-	Photos        []TruthPhoto `json:"photos"`
+	WaterHeightMM float64 `json:"water_height_mm"`
+	TempC         float64 `json:"temp_c"`
+	SolidsGL      float64 `json:"solids_g_l"`
+	Jar           struct {
+		OuterRadiusMM float64 `json:"outer_radius_mm"`
+		TotalHeightMM float64 `json:"total_height_mm"`
+	} `json:"jar"`
+	ShakeTime  string       `json:"shake_time"`
+	Difficulty []string     `json:"difficulty"`
+	Photos     []TruthPhoto `json:"photos"`
 }
 
 // TruthPhoto is what one rendered photo shows. Heights are millimetres above
@@ -61,6 +65,9 @@ type TruthPhoto struct {
 		EdgeRight  [2]float64            `json:"edge_right"`
 		CentreLine [2][2]float64         `json:"centre_line"`
 		MMPerPx    float64               `json:"mm_per_px"`
+		// SheetCorners are those of an upright sheet behind the jar: top left, top
+		// right, bottom right, bottom left; nil without one.
+		SheetCorners [][2]float64 `json:"sheet_corners"`
 	} `json:"rows"`
 	Camera struct {
 		F35MM    float64 `json:"f35_mm"`

@@ -16,6 +16,8 @@ import (
 	"path"
 	"slices"
 	"strings"
+
+	"mudline/internal/words"
 )
 
 // site is written by hand; built is what make builds for it (make page): the
@@ -55,6 +57,13 @@ func Files() (map[string][]byte, error) {
 		if err != nil {
 			return nil, err
 		}
+	}
+	for _, tag := range words.Tags() {
+		data, err := words.ForPage(tag)
+		if err != nil {
+			return nil, err
+		}
+		out["words/"+tag+".json"] = data
 	}
 	if out[programFile] == nil || out[loaderFile] == nil {
 		return nil, ErrNotBuilt

@@ -147,6 +147,15 @@ type stored struct {
 	Photos []string
 }
 
+// long is of tests in the browser that take half a minute and more each, and in part what
+// others do in another place: make browser runs them too.
+func long(t *testing.T) {
+	t.Helper()
+	if os.Getenv("MUDLINE_LONG") == "" {
+		t.Skip("long: make browser has it")
+	}
+}
+
 // jars are the jars in the browser, the one changed last first.
 func (s *story) jars() []stored {
 	s.t.Helper()

@@ -32,6 +32,9 @@ func TestTheStoryOfAJar(t *testing.T) {
 		{"desktop", "plot-12-old-orchard", desktop, map[string]string{"name": "Plot 12, old orchard", "water-depth": "5 1/2 in", "temp": "69 F"}, "2026-05-30T10:21:28"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
+			if c.name != "phone" {
+				long(t)
+			}
 			s := open(t, c.view)
 			s.setUp(c.set, c.down)
 			s.Choose("input[type=file][multiple]", photosOf(t, sample(c.sample))...)
@@ -190,7 +193,7 @@ func (s *story) feel(sampleName, name string) {
 // compare opens a second jar, reads it and sets both side by side.
 func (s *story) compare(name string) {
 	s.t.Helper()
-	const second = "Plot 23, below the terrace"
+	const second = "Plot 23, below the terrace (rendered)"
 	s.openJar("plot-23-below-the-terrace")
 	s.read()
 	s.sameAsNative("plot-23-below-the-terrace", second)

@@ -60,6 +60,12 @@ func TestEveryViewIsOpenToAll(t *testing.T) {
 			s.openToAll(name, "hands")
 			s.visit("/jar/" + id + "/setup")
 			s.openToAll(name, "setup")
+			s.visit("/jar/" + id + "/sheet")
+			s.openToAll(name, "sheet")
+			for _, view := range []string{"watch", "film"} {
+				s.visit("/jar/" + id + "/" + view)
+				s.openToAll(name, view)
+			}
 			s.visit("/compare")
 			s.openToAll(name, "compare")
 			s.visit("/")
@@ -175,7 +181,7 @@ func TestAWorkerThatEndsWhileReading(t *testing.T) {
 	browsertest.Eval[any](s.Page, `import("/js/program.js").then((program) => { program.stop(); return null; })`)
 	s.at("/jar/[^/]+/result")
 	s.settled()
-	s.sameAsNative("plot-07-by-the-brook", "Plot 7, by the brook")
+	s.sameAsNative("plot-07-by-the-brook", "Plot 7, by the brook (rendered)")
 	s.clean()
 }
 

@@ -46,7 +46,7 @@ func (s *story) looksAt(name string) {
 // the photo, as far as it moves on the screen; undo takes it back; the picture
 // can be moved, and goes back to the whole jar.
 func TestTwoFingersComeCloser(t *testing.T) {
-	const name = "Plot 7, by the brook"
+	const name = "Plot 7, by the brook (rendered)"
 	s := open(t, phone)
 	s.openJar("plot-07-by-the-brook")
 	s.read()
@@ -82,7 +82,7 @@ func TestTwoFingersComeCloser(t *testing.T) {
 // The wheel with Ctrl and the keys on a handle do the same; the wheel alone moves
 // the page.
 func TestWheelAndKeysComeCloser(t *testing.T) {
-	const name = "Plot 7, by the brook"
+	const name = "Plot 7, by the brook (rendered)"
 	s := open(t, desktop)
 	s.openJar("plot-07-by-the-brook")
 	s.read()
@@ -118,7 +118,7 @@ func TestWheelAndKeysComeCloser(t *testing.T) {
 // While a line is in the hand nothing moves under it, however many classes the
 // jar may be of on the way.
 func TestNothingMovesUnderTheFinger(t *testing.T) {
-	const name = "Plot 7, by the brook"
+	const name = "Plot 7, by the brook (rendered)"
 	s := open(t, browsertest.View{Width: 320, Height: 640, Touch: true, Language: "fr-FR", Zone: "Europe/Paris"})
 	require.NoError(t, json.Unmarshal(files(t)["words/fr.json"], &s.words))
 	s.openJar("plot-07-by-the-brook")

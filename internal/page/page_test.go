@@ -20,6 +20,8 @@ import (
 	"github.com/makiuchi-d/gozxing/qrcode"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"mudline/internal/words"
 )
 
 // siteFiles are the files of the built site; without the program the tests that
@@ -151,40 +153,9 @@ func TestTheServiceWorkerKnowsEveryFile(t *testing.T) {
 	assert.NotEqual(t, string(before[1]), string(version.FindSubmatch(changed[workerFile])[1]), "a changed file is a new version")
 }
 
-// The languages hold the same keys with the same places to fill in.
-func TestTheCatalogueIsComplete(t *testing.T) {
-	read := func(name string) map[string]any {
-		data, err := site.ReadFile("site/words/" + name + ".json")
-		require.NoError(t, err)
-		var out map[string]any
-		require.NoError(t, json.Unmarshal(data, &out))
-		return out
-	}
-	hole := regexp.MustCompile(`\{\w+\}`)
-	holes := func(s string) []string {
-		h := hole.FindAllString(s, -1)
-		slices.Sort(h)
-		return h
-	}
-	english := read("en")
-	require.NotEmpty(t, english)
-	for _, l := range []string{"es", "fr"} {
-		other := read(l)
-		for key, text := range english {
-			translated, ok := other[key].(string)
-			if assert.True(t, ok && translated != "", "%s lacks %s", l, key) {
-				assert.Equal(t, holes(text.(string)), holes(translated), "%s: %s", l, key)
-			}
-		}
-		for key := range other {
-			assert.True(t, key == "said" || english[key] != nil, "%s has %s, which English lacks", l, key)
-		}
-	}
-}
-
 // Every key that the page's code asks for is in the catalogue.
 func TestEveryWordAskedForIsThere(t *testing.T) {
-	data, err := site.ReadFile("site/words/en.json")
+	data, err := words.File("en")
 	require.NoError(t, err)
 	var english map[string]any
 	require.NoError(t, json.Unmarshal(data, &english))

@@ -12,7 +12,7 @@ import (
 // Policy is the page's Content-Security-Policy: its own files only, and the
 // compiled program.
 const Policy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; worker-src 'self'; style-src 'self'; " +
-	"img-src 'self' blob: data:; connect-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+	"img-src 'self' blob: data:; media-src blob:; connect-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 
 // types by ending; a file of another kind is not served.
 var types = map[string]string{

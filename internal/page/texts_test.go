@@ -14,10 +14,12 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"mudline/imaging"
@@ -28,18 +30,19 @@ import (
 	"mudline/internal/jartest"
 	"mudline/internal/reading"
 	"mudline/internal/record"
+	"mudline/internal/words"
 	"mudline/texture"
 	"mudline/texture/feel"
 	"mudline/texture/moisture"
 )
 
-// texts gathers what is said to a person.
-type texts map[string]bool
+// texts gathers what is said to a person, by its English.
+type texts map[string]words.Message
 
-func (x texts) add(list ...string) {
-	for _, s := range list {
-		if s != "" {
-			x[s] = true
+func (x texts) add(list ...words.Message) {
+	for _, m := range list {
+		if !m.IsZero() {
+			x[m.String()] = m
 		}
 	}
 }
@@ -49,11 +52,11 @@ func (x texts) fail(err error) {
 	var p *imaging.Refusal
 	switch {
 	case errors.As(err, &r):
-		x.add(r.Text, r.Remedy)
+		x.add(r.Message(), r.Help())
 	case errors.As(err, &p):
 		x.add(p.Text, p.Remedy)
 	case err != nil:
-		x.add(err.Error())
+		x.add(words.Of(err))
 	}
 }
 
@@ -62,39 +65,43 @@ func (x texts) meaning(m *reading.Meaning) {
 		return
 	}
 	for _, s := range append(append(slices.Clone(m.Lines), m.More...), m.Laboratory) {
-		x.add(s.Text, s.Source)
+		x.add(s.Message())
 	}
 }
 
 func (x texts) answer(t *testing.T, a desk.Answer, err error) {
 	x.fail(err)
-	x.add(a.Mistake)
 	if a.Refused != nil {
-		x.add(a.Refused.Text, a.Refused.Remedy)
+		x.add(a.Refused.Message(), a.Refused.Help())
 	}
 	if a.Reading == nil {
 		return
 	}
 	var r reading.Reading
 	require.NoError(t, json.Unmarshal(a.Reading, &r))
-	x.add(r.Why)
+	x.add(r.Reason())
 	for _, w := range r.Warnings {
-		x.add(w.Text, w.Remedy)
+		x.add(w.Message(), w.Help())
 	}
 	for _, c := range r.Causes {
-		x.add(c.Text)
+		x.add(c.Message())
 	}
 	if h := r.Hand; h != nil {
-		x.add(h.Text)
-		x.add(h.Questions...)
+		x.add(h.Message())
+		x.add(h.QuestionsSaid...)
 		for _, s := range h.Reasons {
-			x.add(s.Text, s.Remedy)
+			x.add(s.Message(), s.Help())
 		}
 	}
 	x.meaning(r.Meaning)
 }
 
-func everythingSaid(t *testing.T) []string {
+// Whatever the program says in the page is in every language and speaks of no command
+// line; nothing of it is a text that no catalogue has.
+func TestNothingSaidStaysEnglish(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and nothing runs side by side in it that others do not; the plain run has it")
+	}
 	x := texts{}
 	x.samples(t)
 	x.files(t)
@@ -102,7 +109,26 @@ func everythingSaid(t *testing.T) []string {
 	x.advice(t)
 	x.hands()
 	x.physics(t)
-	return slices.Sorted(maps.Keys(x))
+	require.Greater(t, len(x), 500)
+	foreign := regexp.MustCompile(`(^|[\s("])--?[a-z]|reading\.json|mudline [a-z]+ --`)
+	prose := regexp.MustCompile(`[a-z]{2,}[,;:]? [a-z]{2,} [a-z]{2,}`)
+	for _, tag := range words.Tags() {
+		l, err := words.Find(tag)
+		require.NoError(t, err)
+		page := l.In(words.Setting{Surface: words.Page})
+		for english, m := range x {
+			said := page.Say(m)
+			assert.NotRegexp(t, foreign, said, "%s: %s", tag, english)
+			if tag != "en" && prose.MatchString(english) {
+				assert.NotEqual(t, english, said, tag)
+			}
+			m.Each(func(inner words.Message) {
+				if text, ok := inner.Arg("text").(words.Text); ok && inner.Key == "as-it-is" {
+					assert.NotRegexp(t, prose, string(text), "%s is in no catalogue", english)
+				}
+			})
+		}
+	}
 }
 
 // with is a record with some keys stated otherwise; nil takes a key away.
@@ -228,7 +254,7 @@ func (x texts) files(t *testing.T) {
 		_, err := d.Ask(name, []byte(request))
 		x.fail(err)
 	}
-	_, err = d.Report()
+	_, err = d.Ask("report", []byte("{}"))
 	x.fail(err)
 }
 
@@ -328,10 +354,10 @@ func (x texts) advice(t *testing.T) {
 		}
 	}
 	for _, s := range advice.Cautions() {
-		x.add(s.Text, s.Source)
+		x.add(s.Message())
 	}
 	for _, c := range crops {
-		x.add(c.Name, c.Plants)
+		x.add(words.WordOf("crop", c.Name), words.WordOf("crop", c.Plants))
 	}
 }
 
@@ -340,14 +366,16 @@ func (x texts) hands() {
 	for _, q := range feel.Questions() {
 		x.add(q.Ask, q.How, q.Example)
 		for _, c := range q.Choices {
-			x.add(c.Label, c.Value)
+			x.add(c.Label)
 		}
 	}
 	for _, ribbons := range [][]float64{nil, {0}, {60, 70}, {5, 80}, {-1}, {400}, {math.NaN()}} {
 		for _, ball := range []feel.Ball{feel.NoBall, feel.FirmBall} {
 			for _, failure := range []feel.Failure{feel.FallsApart, feel.Cracks, feel.Deforms} {
 				for _, much := range []feel.Degree{feel.None, feel.Strong} {
-					x.add(feel.Check(feel.Observation{RibbonsMM: ribbons, Ball: ball, Failure: failure, Grit: much, Smooth: much, Sticky: much, Moistened: feel.No})...)
+					for _, q := range feel.Check(feel.Observation{RibbonsMM: ribbons, Ball: ball, Failure: failure, Grit: much, Smooth: much, Sticky: much, Moistened: feel.No}) {
+						x.add(q)
+					}
 				}
 			}
 		}

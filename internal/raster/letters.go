@@ -63,14 +63,17 @@ func newLetters(f *opentype.Font, size float64) Letters {
 
 // Width is the width of a text in pixels.
 func (l Letters) Width(text string) float64 {
-	return float64(font.MeasureString(l.face, text)) / 64
+	return float64(font.MeasureString(l.face, drawable(text))) / 64
 }
+
+// drawable puts a space that the font has in the place of the narrow one that it lacks.
+func drawable(text string) string { return strings.ReplaceAll(text, "\u202f", "\u00a0") }
 
 // Write draws text with its baseline starting at x, y.
 func (l Letters) Write(pic *image.RGBA, text string, x, y float64, col color.Color) {
 	d := font.Drawer{Dst: pic, Src: image.NewUniform(col), Face: l.face,
 		Dot: fixed.Point26_6{X: fixed.Int26_6(x * 64), Y: fixed.Int26_6(y * 64)}}
-	d.DrawString(text)
+	d.DrawString(drawable(text))
 }
 
 // curveSteps is how many lines stand for a curve of a letter.
@@ -83,7 +86,7 @@ func (l Letters) Outline(text string) Area {
 	var b sfnt.Buffer
 	ppem := fixed.Int26_6(l.Size * 64)
 	x := 0.0
-	for _, r := range text {
+	for _, r := range drawable(text) {
 		// Errors are those of a broken font; the glyph is then left out.
 		glyph, _ := l.font.GlyphIndex(&b, r)
 		segments, err := l.font.LoadGlyph(&b, glyph, ppem, nil)
@@ -139,11 +142,11 @@ func (l Letters) Fit(text string, width float64) string {
 	return string(r) + "…"
 }
 
-// Lines breaks a text into lines of at most that width.
+// Lines breaks a text into lines of at most that width, at spaces that may break.
 func (l Letters) Lines(text string, width float64) []string {
 	var out []string
 	line := ""
-	for _, word := range strings.Fields(text) {
+	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == '\n' || r == '\t' }) {
 		next := word
 		if line != "" {
 			next = line + " " + word

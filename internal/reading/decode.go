@@ -6,6 +6,8 @@ import (
 	"io"
 	"math"
 	"slices"
+
+	"mudline/internal/words"
 )
 
 // FileName is the name under which a reading is written.
@@ -27,7 +29,7 @@ const slack = 0.5
 // A document that holds a refusal gives that *Refusal as the error.
 func Decode(data []byte) (*Reading, error) {
 	if len(data) > MaxBytes {
-		return nil, fmt.Errorf("it has %d bytes; a reading has at most %d", len(data), MaxBytes)
+		return nil, words.Say("reading.too-long", words.Whole("bytes", len(data)), words.Whole("most", MaxBytes))
 	}
 	var head struct {
 		Version *int        `json:"version"`
@@ -35,19 +37,19 @@ func Decode(data []byte) (*Reading, error) {
 		Soils   [][]float64 `json:"soils"`
 	}
 	if err := json.Unmarshal(data, &head); err != nil {
-		return nil, fmt.Errorf("it is not a reading in JSON: %w", err)
+		return nil, words.Say("reading.not-json", words.Because("why", err))
 	}
 	switch {
 	case head.Version == nil:
-		return nil, fmt.Errorf("it is not a reading: the key \"version\" is missing")
+		return nil, words.Say("reading.no-version")
 	case *head.Version != Version:
-		return nil, fmt.Errorf("it is a reading of version %d; version %d is what this program reads", *head.Version, Version)
+		return nil, words.Say("reading.version", words.Whole("version", *head.Version), words.Whole("known", Version))
 	case head.Refused != nil:
 		return nil, head.Refused.check()
 	}
 	var r Reading
 	if err := json.Unmarshal(data, &r); err != nil {
-		return nil, fmt.Errorf("it is not a reading in JSON: %w", err)
+		return nil, words.Say("reading.not-json", words.Because("why", err))
 	}
 	for i, s := range head.Soils {
 		if len(s) != 3 { // an array in Go would be filled up, or cut, without a word

@@ -1,5 +1,7 @@
 package reading
 
+import "mudline/internal/words"
+
 // Hand is what the person's hands said, and whether it agrees with the jar.
 type Hand struct {
 	// Said is what was stated, in words, one entry an observation.
@@ -8,7 +10,8 @@ type Hand struct {
 	RibbonMM *Ribbon `json:"ribbon_mm,omitempty"`
 	// Questions are asked back where answers contradict each other or cannot
 	// be; nothing below is then given.
-	Questions []string `json:"questions,omitempty"`
+	Questions     []string        `json:"questions,omitempty"`
+	QuestionsSaid []words.Message `json:"questions_said,omitempty"`
 	// Classes are the classes the hands alone allow, most likely first.
 	Classes []OtherClass `json:"classes,omitempty"`
 	// Clay is the percent clay the hands alone allow, with its 90 % interval.
@@ -20,7 +23,8 @@ type Hand struct {
 	// would give observations as odd as these, or odder.
 	Probability *float64 `json:"probability,omitempty"`
 	// Text says the verdict in a sentence.
-	Text string `json:"text,omitempty"`
+	Text     string         `json:"text,omitempty"`
+	TextSaid *words.Message `json:"text_said,omitempty"`
 	// Reasons why the two may differ, the likeliest first.
 	Reasons []HandReason `json:"reasons,omitempty"`
 	// Joint is jar and hands together; absent where they disagree.
@@ -45,6 +49,9 @@ type HandReason struct {
 	Code   string `json:"code"`
 	Text   string `json:"text"`
 	Remedy string `json:"remedy,omitempty"`
+	// Said and Todo are Text and Remedy as messages.
+	Said *words.Message `json:"said,omitempty"`
+	Todo *words.Message `json:"todo,omitempty"`
 }
 
 // Joint is the estimate from jar and hands together.

@@ -1,5 +1,7 @@
 package reading
 
+import "mudline/internal/words"
+
 // Meaning is what the texture means for watering, drainage and working the
 // ground. Water contents are percent by volume of the soil below 2 mm.
 type Meaning struct {
@@ -49,4 +51,7 @@ type Statement struct {
 	Topic  string `json:"topic"`
 	Text   string `json:"text"`
 	Source string `json:"source"`
+	// Said and SourceSaid are Text and Source as messages.
+	Said       *words.Message `json:"said,omitempty"`
+	SourceSaid *words.Message `json:"source_said,omitempty"`
 }

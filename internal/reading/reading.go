@@ -8,6 +8,8 @@
 // is absent.
 package reading
 
+import "mudline/internal/words"
+
 // Version is the version of the contract.
 const Version = 1
 
@@ -16,9 +18,12 @@ type Reading struct {
 	Version int `json:"version"`
 	// Jar is the jar's name.
 	Jar string `json:"jar"`
-	// WaterDepthMM is the height of the water surface above the inner floor, as
-	// the person stated it; absent when they did not.
-	WaterDepthMM *float64 `json:"water_depth_mm,omitempty"`
+	// WaterDepthMM is the height of the water surface above the inner floor;
+	// absent when it is not known. WaterDepthFrom is "stated", or "sheet" where a
+	// sheet behind the jar measured it, with the standard deviation WaterDepthSDMM.
+	WaterDepthMM   *float64 `json:"water_depth_mm,omitempty"`
+	WaterDepthFrom string   `json:"water_depth_from,omitempty"`
+	WaterDepthSDMM *float64 `json:"water_depth_sd_mm,omitempty"`
 	// TempC is the water's temperature the reading reckons with; TempFrom is
 	// "stated" or "assumed".
 	TempC    float64 `json:"temp_c"`
@@ -30,6 +35,8 @@ type Reading struct {
 	System string `json:"system,omitempty"`
 	// Engine is the image engine that was used: "go" or "opencv".
 	Engine string `json:"engine,omitempty"`
+	// Sheet is what the printed sheet behind the jar tells; absent without one.
+	Sheet *Sheet `json:"sheet,omitempty"`
 	// Photos are in order of time.
 	Photos []Photo `json:"photos"`
 	// Fractions are percent by mass of the mineral soil below 2 mm, corrected
@@ -45,7 +52,8 @@ type Reading struct {
 	// packing of its kind, before the settling is reckoned in.
 	ByPacking *Shares `json:"by_packing,omitempty"`
 	// Why says in one sentence why the corrected reading differs from the ruler's.
-	Why string `json:"why,omitempty"`
+	Why     string         `json:"why,omitempty"`
+	WhySaid *words.Message `json:"why_said,omitempty"`
 	// Class is the texture class; absent when the fractions are.
 	Class *Class `json:"class,omitempty"`
 	// Causes of the uncertainty, the largest first.
@@ -74,8 +82,20 @@ type Reading struct {
 	// Meaning is what the texture means for the garden; absent when the
 	// fractions are.
 	Meaning *Meaning `json:"meaning,omitempty"`
+	// LeftOut are photos of a film that were not used, by name; dark ones, as nights
+	// give, among them.
+	LeftOut []LeftOut `json:"left_out,omitempty"`
 	// Warnings are what makes the reading doubtful, the gravest first.
 	Warnings []Warning `json:"warnings"`
+}
+
+// LeftOut is a photo that was not used. Code is that of a refusal.
+type LeftOut struct {
+	File string `json:"file"`
+	Code string `json:"code"`
+	Text string `json:"text"`
+	// Said is Text as a message.
+	Said *words.Message `json:"said,omitempty"`
 }
 
 // Photo is what was read in one photo.
@@ -112,7 +132,9 @@ type Photo struct {
 	Cloud *float64 `json:"cloud,omitempty"`
 	// FloatingMM is the thickness of foam or debris at the water surface.
 	FloatingMM *float64 `json:"floating_mm,omitempty"`
-	Quality    Quality  `json:"quality"`
+	// Sheet is the printed sheet as this photo shows it; absent without one.
+	Sheet   *SheetInPhoto `json:"sheet,omitempty"`
+	Quality Quality       `json:"quality"`
 }
 
 // PointPx is x and y in pixels of the upright full-size photo.
@@ -225,9 +247,10 @@ type OtherClass struct {
 
 // Cause is one source of the uncertainty and its share of the variance, 0..1.
 type Cause struct {
-	Code  string  `json:"code"`
-	Text  string  `json:"text"`
-	Share float64 `json:"share"`
+	Code  string         `json:"code"`
+	Text  string         `json:"text"`
+	Said  *words.Message `json:"said,omitempty"`
+	Share float64        `json:"share"`
 }
 
 // NextPhoto is the photo that would narrow a reading most.
@@ -237,9 +260,10 @@ type NextPhoto struct {
 	Again bool `json:"again,omitempty"`
 	// WidthPoints is the width of the widest 90 % interval, ExpectedPoints that to
 	// expect with the photo, in points of percent.
-	WidthPoints    float64 `json:"width_points"`
-	ExpectedPoints float64 `json:"expected_points"`
-	Text           string  `json:"text"`
+	WidthPoints    float64        `json:"width_points"`
+	ExpectedPoints float64        `json:"expected_points"`
+	Text           string         `json:"text"`
+	Said           *words.Message `json:"said,omitempty"`
 }
 
 // SizePoint is the percent by mass finer than a grain size.
@@ -260,8 +284,10 @@ type Expected struct {
 }
 
 // Colours are "#rrggbb" in sRGB, the median of what the last photo shows of each
-// layer; empty where the layer was not told apart. Water is the water above.
+// layer; empty where the layer was not told apart. Water is the water above. From is
+// "sheet" where the photo's light was put right by the sheet behind the jar.
 type Colours struct {
+	From  string `json:"from,omitempty"`
 	Sand  string `json:"sand,omitempty"`
 	Silt  string `json:"silt,omitempty"`
 	Clay  string `json:"clay,omitempty"`
@@ -273,6 +299,11 @@ type Warning struct {
 	Code   string `json:"code"`
 	Text   string `json:"text"`
 	Remedy string `json:"remedy,omitempty"`
+	// Photo is the one it is about; empty for the jar as a whole.
+	Photo string `json:"photo,omitempty"`
+	// Said and Todo are Text and Remedy as messages.
+	Said *words.Message `json:"said,omitempty"`
+	Todo *words.Message `json:"todo,omitempty"`
 }
 
 // Ptr gives a pointer to v, or nil where v is not a finite number: a value that

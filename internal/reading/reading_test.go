@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mudline/internal/reading"
+	"mudline/internal/words"
 )
 
 // compile checks the schema itself against the 2020-12 meta-schema.
@@ -37,6 +38,10 @@ func validate(t *testing.T, s *jsonschema.Schema, text []byte) error {
 
 // fill sets every field to a value, so that no key can be missed.
 func fill(v reflect.Value) {
+	if m, ok := v.Addr().Interface().(*words.Message); ok {
+		*m = words.Say("then", words.Name("a", "some text"), words.MM("b", 12.5, 1))
+		return
+	}
 	switch v.Kind() {
 	case reflect.Float64:
 		v.SetFloat(0.5)
@@ -77,8 +82,8 @@ func full() reading.Reading {
 	fill(reflect.ValueOf(&r).Elem())
 	r.TempFrom, r.Engine, r.System, r.Class.System = "stated", "go", "usda", "usda"
 	r.Photos[0].ElapsedFrom = "exif"
-	r.WaterDepthMM = reading.Ptr(130)
-	r.Colours = &reading.Colours{Sand: "#c2a878", Silt: "#9a8468", Clay: "#6e5a48", Water: "#d8d0c4"}
+	r.WaterDepthMM, r.WaterDepthFrom, r.Sheet.Paper = reading.Ptr(130), "sheet", "a4"
+	r.Colours = &reading.Colours{From: "sheet", Sand: "#c2a878", Silt: "#9a8468", Clay: "#6e5a48", Water: "#d8d0c4"}
 	r.Hand.Verdict, r.Hand.Joint.Class.System = "agree", "usda"
 	r.Meaning.OrganicMatterFrom = "assumed"
 	r.Meaning.Bed.RootingDepthFrom, r.Meaning.Bed.DailyUseFrom = "crop", "stated"
@@ -123,6 +128,8 @@ func TestSchemaRejects(t *testing.T) {
 		{`"system": "usda",`, `"system": "other",`},
 		{`"water_depth_mm": 130`, `"water_depth_mm": 13`},
 		{`"jar":`, `"jarr":`},
+		{`"water_depth_from": "sheet"`, `"water_depth_from": "guess"`},
+		{`"paper": "a4"`, `"paper": "a3"`},
 		{`"deposit_top": 0.5`, `"deposit_top": "0.5"`},
 		{`"temp_from": "stated",`, ``},
 		{`"#c2a878"`, `"red"`},

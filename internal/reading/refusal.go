@@ -1,5 +1,7 @@
 package reading
 
+import "mudline/internal/words"
+
 // The codes of refusals; those about a single picture are package
 // imaging's, those about what the jar holds package layers'.
 const (
@@ -21,6 +23,12 @@ const (
 	NoTime         = "no_time"
 	TimesBackwards = "times_backwards"
 	SameTime       = "same_time"
+
+	// Of single photos of a film.
+	OtherView = "other_view"
+	OutOfLine = "out_of_line"
+
+	NoFilm = "no_film"
 )
 
 // Refusal is the answer where no reading can be made: why, and what to do.
@@ -31,6 +39,9 @@ type Refusal struct {
 	Text string `json:"text"`
 	// Remedy says what to do about it.
 	Remedy string `json:"remedy"`
+	// Said and Todo are Text and Remedy as messages.
+	Said *words.Message `json:"said,omitempty"`
+	Todo *words.Message `json:"todo,omitempty"`
 }
 
 // Error gives the reason.

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 
+	"mudline/internal/words"
 	"mudline/texture/feel"
 )
 
@@ -48,7 +49,7 @@ func WithHand(file string, data []byte, o feel.Observation) ([]byte, error) {
 		before.Hand = nil
 	}
 	if got, err := Parse(file, after); err != nil || !reflect.DeepEqual(got, before) {
-		return nil, fmt.Errorf("%s %w; add these lines yourself:\n%s", file, ErrUnusual, handText(o, ""))
+		return nil, words.Say("record.unusual", words.Name("file", file), words.Because("why", ErrUnusual), words.Name("lines", handText(o, "")))
 	}
 	return after, nil
 }

@@ -1,12 +1,13 @@
 package record
 
 import (
-	"fmt"
 	"math"
 	"regexp"
 	"strconv"
 	"strings"
 	"time"
+
+	"mudline/internal/words"
 )
 
 const (
@@ -46,25 +47,25 @@ func ParseElapsed(s string) (elapsed, sd time.Duration, err error) {
 		rest = m[1] + "h" + m[2] + "min"
 	}
 	if rest == "" {
-		return 0, 0, fmt.Errorf("a time is missing: write for example 1min, 2h or 2d 3h")
+		return 0, 0, words.Say("record.no-time")
 	}
 	for rest != "" {
 		m := elapsedPart.FindStringSubmatch(rest)
 		if m == nil {
-			return 0, 0, fmt.Errorf("%q is not a time with a unit: write for example 61s, 1min, 2h or 2d 3h", s)
+			return 0, 0, words.Say("record.not-a-time", words.Quoted("given", s))
 		}
 		unit := unitSeconds(m[2])
 		if unit >= last {
-			return 0, 0, fmt.Errorf("%q: write the larger unit first, and each unit once", s)
+			return 0, 0, words.Say("record.larger-unit-first", words.Quoted("given", s))
 		}
 		v, err := strconv.ParseFloat(strings.Replace(m[1], ",", ".", 1), 64)
 		if err != nil {
-			return 0, 0, fmt.Errorf("%q is not a number", m[1])
+			return 0, 0, words.Say("record.not-a-number", words.Quoted("given", m[1]))
 		}
 		last, smallest, total, rest = unit, unit, total+v*unit, rest[len(m[0]):]
 	}
 	if err := checkSeconds(total); err != nil {
-		return 0, 0, fmt.Errorf("%q: %w", s, err)
+		return 0, 0, words.Say("record.about", words.Told("what", words.Quote(s)), words.Because("why", err))
 	}
 	floor := 3.0
 	if smallest == 1 {
@@ -77,7 +78,7 @@ func seconds(s float64) time.Duration { return time.Duration(math.Round(s * floa
 
 func checkSeconds(s float64) error {
 	if !(s > 0) || s > MaxElapsed.Seconds() {
-		return fmt.Errorf("a time since shaking lies above 0 and up to %d days", int(MaxElapsed.Hours()/24))
+		return words.Say("record.time-outside", words.Whole("days", MaxElapsed.Hours()/24))
 	}
 	return nil
 }

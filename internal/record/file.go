@@ -2,10 +2,11 @@ package record
 
 import (
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
+
+	"mudline/internal/words"
 )
 
 // ErrExists says that a record is there already; it is never overwritten.
@@ -16,7 +17,7 @@ var ErrExists = errors.New("there already; it was not touched")
 func WriteStarter(folder, name, photo string) (path string, err error) {
 	path = filepath.Join(folder, FileName)
 	if _, err := os.Lstat(path); err == nil {
-		return "", fmt.Errorf("%s is %w", path, ErrExists)
+		return "", words.Say("record.exists", words.Name("path", path), words.Because("why", ErrExists))
 	}
 	tmp, err := writeTemp(path, []byte(Starter(name, photo)), 0o644)
 	if err != nil {
@@ -25,13 +26,13 @@ func WriteStarter(folder, name, photo string) (path string, err error) {
 	defer os.Remove(tmp)
 	// A hard link, unlike a rename, fails where the name is taken meanwhile.
 	if err := os.Link(tmp, path); errors.Is(err, fs.ErrExist) {
-		return "", fmt.Errorf("%s is %w", path, ErrExists)
+		return "", words.Say("record.exists", words.Name("path", path), words.Because("why", ErrExists))
 	} else if err == nil {
 		return path, nil
 	}
 	// Some memory cards know no links.
 	if err := os.Rename(tmp, path); err != nil {
-		return "", fmt.Errorf("cannot write %s: %w", path, err)
+		return "", words.Say("record.cannot-write", words.Name("path", path), words.Because("why", err))
 	}
 	return path, nil
 }
@@ -41,11 +42,11 @@ func WriteStarter(folder, name, photo string) (path string, err error) {
 func Replace(path string, data []byte) error {
 	target, err := filepath.EvalSymlinks(path)
 	if err != nil {
-		return fmt.Errorf("cannot write %s: %w", path, err)
+		return words.Say("record.cannot-write", words.Name("path", path), words.Because("why", err))
 	}
 	info, err := os.Stat(target)
 	if err != nil {
-		return fmt.Errorf("cannot write %s: %w", path, err)
+		return words.Say("record.cannot-write", words.Name("path", path), words.Because("why", err))
 	}
 	tmp, err := writeTemp(target, data, info.Mode().Perm())
 	if err != nil {
@@ -53,7 +54,7 @@ func Replace(path string, data []byte) error {
 	}
 	defer os.Remove(tmp)
 	if err := os.Rename(tmp, target); err != nil {
-		return fmt.Errorf("cannot write %s: %w", path, err)
+		return words.Say("record.cannot-write", words.Name("path", path), words.Because("why", err))
 	}
 	return nil
 }
@@ -62,12 +63,12 @@ func Replace(path string, data []byte) error {
 func writeTemp(path string, data []byte, mode fs.FileMode) (string, error) {
 	tmp, err := os.CreateTemp(filepath.Dir(path), ".jar-*.yaml")
 	if err != nil {
-		return "", fmt.Errorf("cannot write into %s: %w", filepath.Dir(path), err)
+		return "", words.Say("record.cannot-write-into", words.Name("path", filepath.Dir(path)), words.Because("why", err))
 	}
 	_, err = tmp.Write(data)
 	if err = errors.Join(err, tmp.Chmod(mode), tmp.Sync(), tmp.Close()); err != nil {
 		os.Remove(tmp.Name())
-		return "", fmt.Errorf("cannot write %s: %w", path, err)
+		return "", words.Say("record.cannot-write", words.Name("path", path), words.Because("why", err))
 	}
 	return tmp.Name(), nil
 }

@@ -3,8 +3,9 @@ package record
 import (
 	"fmt"
 	"math"
-	"strings"
 	"time"
+
+	"mudline/internal/words"
 )
 
 // FormatElapsed writes a time since shaking to two units: "61 s", "5 min",
@@ -45,10 +46,10 @@ func (m Moment) String() string {
 }
 
 // list joins names, the first few of them.
-func list(names []string) string {
+func list(names []string) words.Message {
 	const most = 3
 	if len(names) > most {
-		return fmt.Sprintf("%s and %d more", strings.Join(names[:most], ", "), len(names)-most)
+		return words.Say("record.and-more", words.Names("names", "", names[:most]), words.Whole("more", len(names)-most))
 	}
-	return strings.Join(names, ", ")
+	return words.Say("as-it-is", words.Names("text", "", names))
 }

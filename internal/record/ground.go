@@ -1,9 +1,9 @@
 package record
 
 import (
-	"fmt"
 	"strings"
 
+	"mudline/internal/words"
 	"mudline/texture/moisture"
 )
 
@@ -22,13 +22,13 @@ const (
 func ParseOrganicMatter(s string) (percent float64, err error) {
 	v, unit, err := splitQuantity(s)
 	if err != nil {
-		return 0, fmt.Errorf("%w: write for example 3 %%", err)
+		return 0, words.Say("record.example-percent", words.Because("why", err))
 	}
 	if unit != "" && unit != "%" && unit != "percent" {
-		return 0, fmt.Errorf("%q has the unit %q: organic matter is in percent by weight, as in 3 %%", s, unit)
+		return 0, words.Say("record.unit-percent", words.Quoted("given", s), words.Quoted("unit", unit))
 	}
 	if !(v >= 0 && v <= MaxOrganicMatter) {
-		return 0, fmt.Errorf("organic matter %s is outside 0 to %g %%", strings.TrimSpace(s), MaxOrganicMatter)
+		return 0, words.Say("record.organic-outside", words.Name("given", strings.TrimSpace(s)), words.Whole("most", MaxOrganicMatter))
 	}
 	return v, nil
 }
@@ -62,8 +62,8 @@ func lengthWithin(what, written, length string, low, high float64) (float64, err
 		return 0, err
 	}
 	if !(mm >= low && mm <= high) {
-		return 0, fmt.Errorf("%s %s is outside %g to %g mm (%.3g to %.3g in)",
-			what, strings.TrimSpace(written), low, high, low/MMPerInch, high/MMPerInch)
+		return 0, words.Say("record.length-outside", words.Word("what", "quantity", what), words.Name("given", strings.TrimSpace(written)),
+			words.Figures("low", low, 6), words.Figures("high", high, 6), words.Figures("low_in", low/MMPerInch, 3), words.Figures("high_in", high/MMPerInch, 3))
 	}
 	return mm, nil
 }

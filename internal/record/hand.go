@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"mudline/internal/reading"
+	"mudline/internal/words"
 	"mudline/texture/feel"
 )
 
@@ -30,7 +31,7 @@ func SetHand(o *feel.Observation, key string, values ...string) error {
 		return err
 	}
 	if len(values) != 1 {
-		return fmt.Errorf("%s is given %d times: it has one answer", key, len(values))
+		return words.Say("record.one-answer", words.Word("key", "record-key", key), words.Whole("times", len(values)))
 	}
 	return feel.Set(o, key, values[0])
 }
@@ -49,7 +50,7 @@ func ParseRibbons(values ...string) ([]float64, error) {
 		}
 	}
 	if len(parts) > maxRibbons {
-		return nil, fmt.Errorf("%d ribbons are given: write at most %d", len(parts), maxRibbons)
+		return nil, words.Say("record.many-ribbons", words.Whole("ribbons", len(parts)), words.Whole("most", maxRibbons))
 	}
 	if err := fillUnits(parts); err != nil {
 		return nil, err
@@ -61,7 +62,7 @@ func ParseRibbons(values ...string) ([]float64, error) {
 			return nil, err
 		}
 		if !(mm >= 0 && mm <= MaxRibbonMM) {
-			return nil, fmt.Errorf("a ribbon of %s is outside 0 to %g mm", part, MaxRibbonMM)
+			return nil, words.Say("record.ribbon-outside", words.Name("given", part), words.Whole("most", MaxRibbonMM))
 		}
 		out = append(out, hundredths(mm))
 	}
@@ -87,12 +88,12 @@ func fillUnits(parts []string) error {
 			continue
 		}
 		if strings.Contains(part, ",") {
-			return fmt.Errorf("%q can be one length or two: write 1.25 in for one, and 30 mm, 32 mm for two", part)
+			return words.Say("record.one-or-two", words.Quoted("given", part))
 		}
 		value, own, err := splitQuantity(part)
 		switch {
 		case err != nil:
-			return fmt.Errorf("%w: write for example 30 mm or 1 1/4 in, or none if it would not form", err)
+			return words.Say("record.example-ribbon", words.Because("why", err))
 		case own == "" && value != 0:
 			bare = append(bare, i)
 		case own != "" && unit != "" && own != unit:
@@ -103,10 +104,10 @@ func fillUnits(parts []string) error {
 	}
 	for _, i := range bare {
 		if v, _, _ := splitQuantity(parts[i]); unit == "" && v > 0 && v < leastBareMM {
-			return fmt.Errorf("%q has no unit, and could be mm, cm or inches: write which", parts[i])
+			return words.Say("record.ribbon-unit", words.Quoted("given", parts[i]))
 		}
 		if unit == severalUnits {
-			return fmt.Errorf("%q has no unit and the other ribbons have different ones: write mm, cm or in behind each", parts[i])
+			return words.Say("record.ribbon-units", words.Quoted("given", parts[i]))
 		}
 		parts[i] += " " + unit
 	}

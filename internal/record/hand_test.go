@@ -69,7 +69,7 @@ func TestHandWithoutAnswersIsNone(t *testing.T) {
 
 func TestHandErrorsNameKeyAndLine(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
-		{"hand: firm\n", "jar.yaml:1: hand: 1: expected keys and values in hand"},
+		{"hand: firm\n", "jar.yaml:1: expected keys and values in hand"},
 		{"hand:\n  bal: firm\n", "jar.yaml:2: bal: unknown key: hand may have hands, stones-out"},
 		{"hand:\n  ball: mushy\n", `jar.yaml:2: ball: "mushy" is none of the answers for ball: none, weak, firm`},
 		{"hand:\n  ball: [firm]\n", "expected a single value"},

@@ -1,9 +1,10 @@
 package record
 
 import (
-	"fmt"
 	"strings"
 	"time"
+
+	"mudline/internal/words"
 )
 
 // Moment is a point in time as a person or a camera gives it.
@@ -48,11 +49,11 @@ func ParseMoment(s string) (Moment, error) {
 					continue
 				}
 				if y := t.Year(); y < 1990 || y > 2200 {
-					return Moment{}, fmt.Errorf("%q: the year is outside 1990 to 2200", s)
+					return Moment{}, words.Say("record.year", words.Quoted("given", s))
 				}
 				return Moment{Time: t, HasOffset: zone != "", ToTheMinute: clock == "15:04"}, nil
 			}
 		}
 	}
-	return Moment{}, fmt.Errorf("%q is not a date and time: write for example 2026-06-05 11:38 or 2026-06-05T11:38:20+02:00", s)
+	return Moment{}, words.Say("record.not-a-moment", words.Quoted("given", s))
 }

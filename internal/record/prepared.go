@@ -1,9 +1,9 @@
 package record
 
 import (
-	"fmt"
 	"strings"
 
+	"mudline/internal/words"
 	"mudline/texture"
 )
 
@@ -22,7 +22,7 @@ func ParseYesNo(s string) (bool, error) {
 	case "no", "n", "false":
 		return false, nil
 	}
-	return false, fmt.Errorf("%q is neither yes nor no", strings.TrimSpace(s))
+	return false, words.Say("record.yes-or-no", words.Quoted("given", strings.TrimSpace(s)))
 }
 
 // ParseShaking reads how long the jar was shaken, "10 min" or "30 s", in minutes.
@@ -32,7 +32,7 @@ func ParseShaking(s string) (minutes float64, err error) {
 		return 0, err
 	}
 	if minutes = d.Minutes(); minutes > texture.MaxShakenMin {
-		return 0, fmt.Errorf("shaking of %s is longer than %g minutes", strings.TrimSpace(s), texture.MaxShakenMin)
+		return 0, words.Say("record.shaking-long", words.Name("given", strings.TrimSpace(s)), words.Figures("most", texture.MaxShakenMin, 6))
 	}
 	return minutes, nil
 }
@@ -42,7 +42,7 @@ func ParseShaking(s string) (minutes float64, err error) {
 func ParseSoil(s string) (grams float64, err error) {
 	v, unit, err := splitQuantity(s)
 	if err != nil {
-		return 0, fmt.Errorf("%w: write for example 250 g or 9 oz", err)
+		return 0, words.Say("record.example-soil", words.Because("why", err))
 	}
 	switch unit {
 	case "", "g", "gram", "grams":
@@ -53,10 +53,10 @@ func ParseSoil(s string) (grams float64, err error) {
 	case "lb", "lbs", "pound", "pounds":
 		v *= 16 * gramsPerOunce
 	default:
-		return 0, fmt.Errorf("%q has the unit %q: write g, kg, oz or lb", s, unit)
+		return 0, words.Say("record.unit-weight", words.Quoted("given", s), words.Quoted("unit", unit))
 	}
 	if !(v >= MinSoilG && v <= MaxSoilG) {
-		return 0, fmt.Errorf("dry soil %s is outside %g to %g g", strings.TrimSpace(s), MinSoilG, MaxSoilG)
+		return 0, words.Say("record.soil-outside", words.Name("given", strings.TrimSpace(s)), words.Whole("low", MinSoilG), words.Whole("high", MaxSoilG))
 	}
 	return v, nil
 }
@@ -70,10 +70,10 @@ func ParseStones(s string) (percent float64, err error) {
 	}
 	v, unit, err := splitQuantity(s)
 	if err != nil || unit != "" && unit != "%" && unit != "percent" {
-		return 0, fmt.Errorf("%q is neither out nor a share of the weight: write out, or for example 8 %%", strings.TrimSpace(s))
+		return 0, words.Say("record.stones", words.Quoted("given", strings.TrimSpace(s)))
 	}
 	if !(v >= 0 && v <= MaxStonesPercent) {
-		return 0, fmt.Errorf("stones %s are outside 0 to %g %%", strings.TrimSpace(s), MaxStonesPercent)
+		return 0, words.Say("record.stones-outside", words.Name("given", strings.TrimSpace(s)), words.Whole("most", MaxStonesPercent))
 	}
 	return v, nil
 }
@@ -98,7 +98,7 @@ func (r *Record) SetPrepared(key, value string) error {
 		r.StonesPercent = &v
 		return err
 	}
-	return fmt.Errorf("%q is none of %s", key, strings.Join(PreparedKeys, ", "))
+	return words.Say("record.none-of", words.Quoted("given", key), words.Words("known", "", "record-key", PreparedKeys))
 }
 
 // The keys of how the jar was prepared, as in jar.yaml and as options.

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"time"
 
+	"mudline/internal/words"
 	"mudline/texture"
 	"mudline/texture/feel"
 )
@@ -45,6 +46,9 @@ type Record struct {
 	Dispersant *bool
 	// ShakenMin is for how many minutes the jar was shaken; 0 when not stated.
 	ShakenMin float64
+	// SheetLineMM is how long the line of 100 mm on the sheet behind the jar came out
+	// of the printer, 80..120 mm; 0 when not stated.
+	SheetLineMM float64
 	// DrySoilG is the weight of the dry soil in the jar, 5..5000 g; 0 when not stated.
 	DrySoilG float64
 	// StonesPercent is how much of that is stones, 0..90 % by weight, 0 where they
@@ -168,6 +172,7 @@ func (r *Record) Stated() []string {
 	}
 	add(r.Name != "", "name")
 	add(r.WaterDepthMM != 0, "water-depth")
+	add(r.SheetLineMM != 0, "sheet-line")
 	add(r.TempC != nil, "temp")
 	add(!r.Shaken.IsZero(), "shaken")
 	add(r.System != "", "system")
@@ -202,7 +207,7 @@ func (r *Record) Check() error {
 	for _, file := range slices.Sorted(maps.Keys(r.Photos)) {
 		lines := r.Photos[file].Lines
 		if err := lines.check(r.WaterDepthMM); err != nil {
-			return fmt.Errorf("photo %s: %w", file, err)
+			return words.Say("record.of-photo", words.Name("file", file), words.Because("why", err))
 		}
 	}
 	return nil
@@ -212,7 +217,7 @@ func (r *Record) Check() error {
 // the glass from left to right.
 func (l *Lines) check(depthMM float64) error {
 	if l.Left != nil && l.Right != nil && l.Right.Value <= l.Left.Value {
-		return fmt.Errorf("line %s (%s) does not lie right of line %s (%s)", Right, l.Right, Left, l.Left)
+		return words.Say("record.edges-swapped", words.Word("right", "record-key", Right), words.Name("right_at", l.Right.String()), words.Word("left", "record-key", Left), words.Name("left_at", l.Left.String()))
 	}
 	order := []string{Floor, SandTop, SiltTop, DepositTop, HazeTop, Water}
 	for _, mm := range []bool{true, false} {
@@ -227,10 +232,10 @@ func (l *Lines) check(depthMM float64) error {
 				up = -line.Value
 			}
 			if lastName != "" && up < last {
-				return fmt.Errorf("line %s (%s) lies below line %s, which must be the lower one", name, line, lastName)
+				return words.Say("record.line-below", aLine(name), words.Name("at", line.String()), words.Word("lower", "record-key", lastName))
 			}
 			if mm && depthMM > 0 && line.Value > depthMM {
-				return fmt.Errorf("line %s (%s) lies above the water surface (%g mm)", name, line, depthMM)
+				return words.Say("record.line-above-water", aLine(name), words.Name("at", line.String()), words.Figures("depth", depthMM, 6))
 			}
 			lastName, last = name, up
 		}

@@ -1,12 +1,12 @@
 package record
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"time"
 
 	"mudline/internal/reading"
+	"mudline/internal/words"
 )
 
 // Where a photo's time came from.
@@ -64,11 +64,7 @@ func (r *Record) Resolve(photos []Taken) ([]Elapsed, []reading.Warning, error) {
 		return nil, nil, err
 	}
 	if len(unsure) > 0 {
-		warnings = append(warnings, reading.Warning{
-			Code:   "clock_zone_assumed",
-			Text:   fmt.Sprintf("only one of the camera's clock and the stated time of shaking says its time zone (%s): both were taken to be in the same one", list(unsure)),
-			Remedy: "write the offset after the time of shaking, as in 2026-06-05 11:38 +02:00, or state each photo's elapsed time",
-		})
+		warnings = append(warnings, reading.Warn("clock_zone_assumed", words.Say("record.zone-assumed", words.Told("photos", list(unsure))), words.Say("do.write-offset")))
 	}
 	return times, warnings, nil
 }
@@ -115,25 +111,22 @@ func (r *Record) resolveOne(p Taken) (Elapsed, clock, error) {
 }
 
 func outsideClock(p Taken, shaken Moment, c clock) error {
-	code, text := reading.TimesBackwards, "before the jar was set down"
+	code, when := reading.TimesBackwards, words.Say("record.before-set-down")
 	if c.elapsed > 0 {
-		code, text = reading.NoTime, "more than 60 days after the jar was set down"
+		code, when = reading.NoTime, words.Say("record.long-after-set-down", words.Whole("days", MaxElapsed.Hours()/24))
 	}
-	return &reading.Refusal{
-		Code:   code,
-		Text:   fmt.Sprintf("%s was taken at %s, %s at %s", p.File, p.At.String(), text, shaken.String()),
-		Remedy: fmt.Sprintf("correct shaken, or state the time since shaking: --elapsed %s=2h", p.File),
-	}
+	return reading.Refuse(code,
+		words.Say("record.taken-outside", words.Name("file", p.File), words.Name("taken", p.At.String()), words.Told("when", when), words.Name("shaken", shaken.String())),
+		words.Say("do.correct-shaken", photoArgs(p.File)...))
 }
 
 func noTime(p Taken, shaken Moment) error {
-	text := p.File + " does not say when it was taken: neither its name nor the file itself holds a time"
-	remedy := fmt.Sprintf("state the time since shaking: --elapsed %s=2h, or put it in the name: %s_2h", p.File, baseName(p.File))
 	if !p.At.IsZero() && shaken.IsZero() {
-		text = fmt.Sprintf("%s was taken at %s, but it is not known when the jar was set down", p.File, p.At.String())
-		remedy = `state when the jar was set down: --shaken "2026-06-05 11:38", or each photo's time: --elapsed ` + p.File + "=2h"
+		return reading.Refuse(reading.NoTime, words.Say("record.not-set-down", words.Name("file", p.File), words.Name("taken", p.At.String())),
+			words.Say("do.state-shaken", photoArgs(p.File)...))
 	}
-	return &reading.Refusal{Code: reading.NoTime, Text: text, Remedy: remedy}
+	return reading.Refuse(reading.NoTime, words.Say("record.photo-without-time", words.Name("file", p.File)),
+		words.Say("do.state-elapsed", append(photoArgs(p.File), words.Name("stem", baseName(p.File)))...))
 }
 
 // tolerance is how far a round time such as "2h" may lie from the camera's
@@ -145,28 +138,24 @@ func (r *Record) conflict(p Taken, e Elapsed, c clock) *reading.Warning {
 	if !c.known || e.From == FromEXIF || (c.elapsed-e.Time).Abs() <= tolerance(e.Time) {
 		return nil
 	}
-	return &reading.Warning{
-		Code: "time_conflict",
-		Text: fmt.Sprintf("%s: its time is %s (%s), but the camera's clock says %s after shaking; %s was used",
-			p.File, FormatElapsed(e.Time), sourceText(e.From), FormatElapsed(c.elapsed), FormatElapsed(e.Time)),
-		Remedy: "correct the one that is wrong: the time of shaking, the photo's stated time or its name",
+	from := words.Say("record.time-stated")
+	if e.From == FromName {
+		from = words.Say("record.time-in-name")
 	}
+	w := reading.WarnOf(p.File, "time_conflict", words.Say("record.time-conflict", words.After("used", e.Time), words.Told("from", from), words.After("clock", c.elapsed)),
+		words.Say("do.correct-time"))
+	return &w
 }
 
-func sourceText(from string) string {
-	if from == FromName {
-		return "in its name"
-	}
-	return "stated"
+// photoArgs name a photo in what is to be done about it: as the file is called, and as a
+// key of jar.yaml is written.
+func photoArgs(file string) []words.Arg {
+	return []words.Arg{words.Name("file", file), words.Name("key", Key(file))}
 }
 
 // OneTime is the refusal of two photos that are given the same time.
 func OneTime(one, other string, t time.Duration) *reading.Refusal {
-	return &reading.Refusal{
-		Code:   reading.SameTime,
-		Text:   fmt.Sprintf("%s and %s are both given as %s: do they show one jar?", one, other, FormatElapsed(t)),
-		Remedy: "if they do, leave one of them out, or state when each was taken; if not, read each jar by itself",
-	}
+	return reading.Refuse(reading.SameTime, words.Say("record.same-time", words.Name("one", one), words.Name("other", other), words.After("t", t)), words.Say("do.one-of-two"))
 }
 
 // checkOrder refuses photos of one time, and those whose times run the other way
@@ -188,12 +177,10 @@ func checkOrder(photos []Taken, times []Elapsed) error {
 			between, _ := photos[later].At.Since(photos[earlier].At)
 			apart := times[later].Time - times[earlier].Time
 			if between < 0 && apart-between > tolerance(apart) {
-				return &reading.Refusal{
-					Code: reading.TimesBackwards,
-					Text: fmt.Sprintf("the times run backwards: %s is given as %s and %s as %s, but the camera took %s first",
-						photos[earlier].File, FormatElapsed(times[earlier].Time), photos[later].File, FormatElapsed(times[later].Time), photos[later].File),
-					Remedy: "check which photo is which, then correct the stated times or the names",
-				}
+				return reading.Refuse(reading.TimesBackwards,
+					words.Say("record.times-backwards", words.Name("early", photos[earlier].File), words.After("early_t", times[earlier].Time),
+						words.Name("late", photos[later].File), words.After("late_t", times[later].Time)),
+					words.Say("do.check-times"))
 			}
 		}
 	}

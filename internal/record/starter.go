@@ -18,6 +18,10 @@ name: %s
 # water-depth: 130 mm
 # water-depth: 5 1/8 in
 
+# Only where a printed sheet stands behind the jar: how long its line of 100 mm is
+# on paper. Left out, it is taken as 100 mm.
+# sheet-line: 97 mm
+
 # The water's temperature. Left out, 20 C is assumed.
 # temp: 20 C
 # temp: 68 F
@@ -104,6 +108,17 @@ func Starter(name, photo string) string {
 
 // plainKey is a file name that needs no quotes in YAML.
 var plainKey = regexp.MustCompile(`^[A-Za-z_][A-Za-z0-9_.-]*$`)
+
+// Key writes a file's name as a key of jar.yaml, to be shown to a person.
+func Key(file string) string {
+	if shownKey.MatchString(file) {
+		return file
+	}
+	return "'" + strings.ReplaceAll(file, "'", "''") + "'"
+}
+
+// shownKey is a file name that this program reads as a key without quotes.
+var shownKey = regexp.MustCompile(`^[\pL\d._-]+$`)
 
 // quote writes a YAML string that no reader takes for anything else.
 func quote(s string) string {

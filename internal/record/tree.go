@@ -10,6 +10,8 @@ import (
 
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/parser"
+
+	"mudline/internal/words"
 )
 
 // Tree is a jar.yaml as a front end keeps it while it is being edited: keys and
@@ -19,6 +21,10 @@ type Tree map[string]any
 // ParseTree reads a jar.yaml that Parse accepts into a tree.
 func ParseTree(file string, data []byte) (Tree, error) {
 	if _, err := Parse(file, data); err != nil {
+		return nil, err
+	}
+	data, err := plainText(file, data)
+	if err != nil {
 		return nil, err
 	}
 	doc, err := parser.ParseBytes(data, 0)
@@ -62,14 +68,14 @@ func branch(n ast.Node) any {
 }
 
 // order puts the keys a person knows first; others follow by name.
-var order = []string{"name", "water-depth", "temp", "shaken", "system", "box", Dispersant, ShakenFor, DrySoil, Stones, "organic-matter", "crop", "rooting-depth", "daily-use", "hand", "photos"}
+var order = []string{"name", "water-depth", "sheet-line", "temp", "shaken", "system", "box", Dispersant, ShakenFor, DrySoil, Stones, "organic-matter", "crop", "rooting-depth", "daily-use", "hand", "photos"}
 
 // YAML writes the tree as a jar.yaml, and checks that Parse accepts it.
 func (t Tree) YAML(file string) ([]byte, error) {
 	var b bytes.Buffer
 	b.WriteString("# What is known about this jar: see mudline new --help.\n")
 	if err := writeBranch(&b, t, "", 0); err != nil {
-		return nil, fmt.Errorf("%s: %w", file, err)
+		return nil, inFile(file, 0, words.Because("why", err))
 	}
 	if _, err := Parse(file, b.Bytes()); err != nil {
 		return nil, err
@@ -116,7 +122,7 @@ func writeBranch(b *bytes.Buffer, m map[string]any, indent string, depth int) er
 			for _, x := range v {
 				s, ok := x.(string)
 				if !ok {
-					return fmt.Errorf("%s: a list may hold text only", k)
+					return words.Say("record.about", words.Name("what", k), words.Told("why", words.Say("record.text-only")))
 				}
 				items = append(items, quote(s))
 			}
@@ -132,7 +138,7 @@ func writeBranch(b *bytes.Buffer, m map[string]any, indent string, depth int) er
 func TreeFromJSON(data []byte) (Tree, error) {
 	var t Tree
 	if err := json.Unmarshal(data, &t); err != nil {
-		return nil, fmt.Errorf("the record is not readable as JSON: %w", err)
+		return nil, words.Say("record.not-json", words.Because("why", err))
 	}
 	return t, nil
 }

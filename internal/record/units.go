@@ -1,13 +1,13 @@
 package record
 
 import (
-	"fmt"
 	"math"
 	"regexp"
 	"strconv"
 	"strings"
 	"time"
 
+	"mudline/internal/words"
 	"mudline/texture"
 )
 
@@ -38,7 +38,7 @@ func splitQuantity(s string) (value float64, unit string, err error) {
 	}
 	m := quantity.FindStringSubmatch(text)
 	if m == nil {
-		return 0, "", fmt.Errorf("%q is not a number with a unit", s)
+		return 0, "", words.Say("record.no-quantity", words.Quoted("given", s))
 	}
 	num := func(digits string) float64 { // digits only: cannot fail, "" is 0
 		v, _ := strconv.ParseFloat(strings.Replace(digits, ",", ".", 1), 64)
@@ -47,7 +47,7 @@ func splitQuantity(s string) (value float64, unit string, err error) {
 	value = num(m[1]) + num(m[2])
 	if m[3] != "" {
 		if num(m[4]) == 0 {
-			return 0, "", fmt.Errorf("%q divides by zero", s)
+			return 0, "", words.Say("record.by-zero", words.Quoted("given", s))
 		}
 		value += num(m[3]) / num(m[4])
 	}
@@ -59,7 +59,7 @@ func splitQuantity(s string) (value float64, unit string, err error) {
 func ParseLength(s string) (mm float64, inches bool, err error) {
 	v, unit, err := splitQuantity(s)
 	if err != nil {
-		return 0, false, fmt.Errorf("%w: write for example 130 mm or 5 1/8 in", err)
+		return 0, false, words.Say("record.example-length", words.Because("why", err))
 	}
 	switch unit {
 	case "", "mm", "millimetre", "millimetres", "millimeter", "millimeters":
@@ -69,7 +69,7 @@ func ParseLength(s string) (mm float64, inches bool, err error) {
 	case "in", "in.", "inch", "inches", `"`, "″", "”":
 		return v * MMPerInch, true, nil
 	}
-	return 0, false, fmt.Errorf("%q has the unit %q: write mm, cm or in", s, unit)
+	return 0, false, words.Say("record.unit-length", words.Quoted("given", s), words.Quoted("unit", unit))
 }
 
 // ParseWaterDepth reads a water depth as ParseLength does and checks its range.
@@ -79,8 +79,8 @@ func ParseWaterDepth(s string) (mm float64, inches bool, err error) {
 		return 0, false, err
 	}
 	if !(mm >= MinDepthMM && mm <= MaxDepthMM) {
-		return 0, false, fmt.Errorf("water depth %s is outside %g to %g mm (%.1f to %.1f in)",
-			strings.TrimSpace(s), MinDepthMM, MaxDepthMM, MinDepthMM/MMPerInch, MaxDepthMM/MMPerInch)
+		return 0, false, words.Say("record.depth-outside", words.Name("given", strings.TrimSpace(s)), words.Whole("low", MinDepthMM), words.Whole("high", MaxDepthMM),
+			words.Decimal("low_in", MinDepthMM/MMPerInch, 1), words.Decimal("high_in", MaxDepthMM/MMPerInch, 1))
 	}
 	return mm, inches, nil
 }
@@ -90,7 +90,7 @@ func ParseWaterDepth(s string) (mm float64, inches bool, err error) {
 func ParseTemp(s string) (c float64, fahrenheit bool, err error) {
 	v, unit, err := splitQuantity(s)
 	if err != nil {
-		return 0, false, fmt.Errorf("%w: write for example 20 C or 68 F", err)
+		return 0, false, words.Say("record.example-temperature", words.Because("why", err))
 	}
 	switch strings.TrimSpace(strings.TrimPrefix(unit, "°")) {
 	case "", "c", "celsius":
@@ -98,12 +98,12 @@ func ParseTemp(s string) (c float64, fahrenheit bool, err error) {
 	case "f", "fahrenheit":
 		c, fahrenheit = (v-32)/1.8, true
 	default:
-		return 0, false, fmt.Errorf("%q has the unit %q: write C or F", s, unit)
+		return 0, false, words.Say("record.unit-temperature", words.Quoted("given", s), words.Quoted("unit", unit))
 	}
 	// 32 F and 113 F convert with a rounding error in the last digit.
 	if !(c >= MinTempC-1e-9 && c <= MaxTempC+1e-9) {
-		return 0, false, fmt.Errorf("water temperature %s is outside %g to %g C (%g to %g F)",
-			strings.TrimSpace(s), MinTempC, MaxTempC, MinTempC*1.8+32, MaxTempC*1.8+32)
+		return 0, false, words.Say("record.temperature-outside", words.Name("given", strings.TrimSpace(s)),
+			words.Whole("low", MinTempC), words.Whole("high", MaxTempC), words.Whole("low_f", MinTempC*1.8+32), words.Whole("high_f", MaxTempC*1.8+32))
 	}
 	return min(max(c, MinTempC), MaxTempC), fahrenheit, nil
 }
@@ -113,42 +113,45 @@ func ParseTemp(s string) (c float64, fahrenheit bool, err error) {
 // is no such line within the jar.
 func ParseLine(name, s string) (*Line, error) {
 	if new(Lines).Place(name) == nil {
-		return nil, fmt.Errorf("unknown line %q: the lines are %s", name, strings.Join(LineNames, ", "))
+		return nil, words.Say("record.unknown-line", words.Quoted("given", name), words.Words("known", "", "record-key", LineNames))
 	}
 	if strings.EqualFold(strings.TrimSpace(s), None) {
 		if isFrame(name) {
-			return nil, fmt.Errorf("line %s cannot be %s: every jar has it", name, None)
+			return nil, words.Say("record.line-needed", aLine(name), words.Name("none", None))
 		}
 		return &Line{None: true}, nil
 	}
 	v, unit, err := splitQuantity(s)
 	if err != nil {
-		return nil, fmt.Errorf("%w: write for example 1147 px or 24.2 mm", err)
+		return nil, words.Say("record.example-line", words.Because("why", err))
 	}
 	if v < 0 {
-		return nil, fmt.Errorf("line %s at %s is negative", name, s)
+		return nil, words.Say("record.line-negative", aLine(name), words.Name("given", s))
 	}
 	switch unit {
 	case "":
-		return nil, fmt.Errorf("line %s at %s has no unit: write px for pixels of the photo, or mm for a height above the floor", name, s)
+		return nil, words.Say("record.line-without-unit", aLine(name), words.Name("given", s))
 	case "px":
 		return &Line{Value: v}, nil
 	}
 	mm, _, err := ParseLength(s)
 	if err != nil {
-		return nil, fmt.Errorf("%q has the unit %q: write px, mm or in", s, unit)
+		return nil, words.Say("record.unit-line", words.Quoted("given", s), words.Quoted("unit", unit))
 	}
 	switch {
 	case name == Left || name == Right:
-		return nil, fmt.Errorf("line %s is a column in pixels, not %s: where the edge of the glass is in the photo", name, s)
+		return nil, words.Say("record.line-is-column", aLine(name), words.Name("given", s))
 	case isFrame(name):
-		return nil, fmt.Errorf("line %s is a row in pixels, not %s: its height is set by water-depth", name, s)
+		return nil, words.Say("record.line-is-row", aLine(name), words.Name("given", s))
 	}
 	if mm > MaxDepthMM {
-		return nil, fmt.Errorf("line %s at %s is outside 0 to %g mm", name, s, MaxDepthMM)
+		return nil, words.Say("record.line-outside", aLine(name), words.Name("given", s), words.Whole("most", MaxDepthMM))
 	}
 	return &Line{Value: mm, MM: true}, nil
 }
+
+// aLine names a line in a message.
+func aLine(name string) words.Arg { return words.Word("line", "record-key", name) }
 
 // isFrame says whether a line is one of the jar itself.
 func isFrame(name string) bool {
@@ -162,16 +165,16 @@ func ParseBox(s string) (*Box, error) {
 	for _, p := range parts {
 		f, err := strconv.ParseFloat(strings.TrimSpace(p), 64)
 		if err != nil || math.IsNaN(f) || math.IsInf(f, 0) {
-			return nil, fmt.Errorf("box %q: %q is not a number of pixels", s, strings.TrimSpace(p))
+			return nil, words.Say("record.box-number", words.Quoted("box", s), words.Quoted("given", strings.TrimSpace(p)))
 		}
 		v = append(v, f)
 	}
 	if len(v) != 4 {
-		return nil, fmt.Errorf("box %q has %d numbers: write x0,y0,x1,y1", s, len(v))
+		return nil, words.Say("record.box-count", words.Quoted("box", s), words.Whole("numbers", len(v)))
 	}
 	b := &Box{v[0], v[1], v[2], v[3]}
 	if b.X0 < 0 || b.Y0 < 0 || b.X1 <= b.X0 || b.Y1 <= b.Y0 {
-		return nil, fmt.Errorf("box %q is empty or outside the photo: x0,y0 is the top left corner, x1,y1 the bottom right one", s)
+		return nil, words.Say("record.box-empty", words.Quoted("box", s))
 	}
 	return b, nil
 }
@@ -180,7 +183,19 @@ func ParseBox(s string) (*Box, error) {
 func ParseSystem(s string) (string, error) {
 	system, err := texture.ParseSystem(s)
 	if err != nil {
-		return "", fmt.Errorf("unknown class system %q: choose one of %s", s, strings.Join(Systems, ", "))
+		return "", words.Say("record.unknown-system", words.Quoted("given", s), words.Names("known", "", Systems))
 	}
 	return system.String(), nil
+}
+
+// The line of 100 mm on a sheet, as a printer may have changed it.
+const minSheetLine, maxSheetLine = 80, 120
+
+// ParseSheetLine reads how long the line of 100 mm on the printed sheet is.
+func ParseSheetLine(s string) (mm float64, err error) {
+	mm, _, err = ParseLength(s)
+	if err == nil && !(mm >= minSheetLine && mm <= maxSheetLine) {
+		err = words.Say("record.sheet-line-outside", words.Name("given", strings.TrimSpace(s)), words.Whole("low", minSheetLine), words.Whole("high", maxSheetLine))
+	}
+	return mm, err
 }

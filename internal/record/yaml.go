@@ -2,13 +2,13 @@ package record
 
 import (
 	"errors"
-	"fmt"
 	"strings"
 
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/parser"
 
+	"mudline/internal/words"
 	"mudline/texture/feel"
 )
 
@@ -20,10 +20,14 @@ const MaxBytes = 256 << 10
 // is used in messages only.
 func Parse(file string, data []byte) (*Record, error) {
 	if len(data) > MaxBytes {
-		return nil, fmt.Errorf("%s is %d bytes long, at most %d are read: is it a jar record?", file, len(data), MaxBytes)
+		return nil, words.Say("record.too-long", words.Name("file", file), words.Whole("bytes", len(data)), words.Whole("most", MaxBytes))
+	}
+	data, err := plainText(file, data)
+	if err != nil {
+		return nil, err
 	}
 	if tooDeep(data) {
-		return nil, fmt.Errorf("%s: %w", file, errTooDeep)
+		return nil, inFile(file, 0, words.Told("why", errTooDeep))
 	}
 	tree, err := parser.ParseBytes(data, 0)
 	if err != nil {
@@ -35,19 +39,21 @@ func Parse(file string, data []byte) (*Record, error) {
 			continue
 		}
 		if i > 0 {
-			return nil, fmt.Errorf("%s:%d: a second document begins, only one is read", file, lineOf(doc.Body))
+			return nil, inFile(file, lineOf(doc.Body), words.Told("why", words.Say("record.second-document")))
 		}
-		if err := eachKey(doc.Body, "the record", topKeys(r)); err != nil {
-			return nil, fmt.Errorf("%s:%w", file, err)
+		if err := eachKey(doc.Body, words.Say("record.the-record"), topKeys(r)); err != nil {
+			var wrong onLine
+			errors.As(err, &wrong) // all that eachKey gives
+			return nil, inFile(file, wrong.line, words.Because("why", err))
 		}
 	}
 	if err := r.Check(); err != nil {
-		return nil, fmt.Errorf("%s: %w", file, err)
+		return nil, inFile(file, 0, words.Because("why", err))
 	}
 	return r, nil
 }
 
-var errTooDeep = errors.New("keys lie deeper than a record goes")
+var errTooDeep = words.Say("record.too-deep")
 
 // maxNesting is more than a record needs, signs inside of texts included.
 const maxNesting = 50
@@ -78,9 +84,9 @@ func tooDeep(data []byte) bool {
 func syntaxError(file string, err error) error {
 	var syntax *yaml.SyntaxError
 	if errors.As(err, &syntax) && syntax.Token != nil {
-		return fmt.Errorf("%s:%d: not readable as YAML: %s", file, syntax.Token.Position.Line, syntax.Message)
+		return inFile(file, syntax.Token.Position.Line, words.Told("why", words.Say("record.not-yaml", words.Name("why", syntax.Message))))
 	}
-	return fmt.Errorf("%s: not readable as YAML: %w", file, err)
+	return inFile(file, 0, words.Told("why", words.Say("record.not-yaml", words.Because("why", err))))
 }
 
 // key is one key of a mapping with what its value means.
@@ -94,6 +100,7 @@ func topKeys(r *Record) []key {
 	keys := []key{
 		{"name", text(func(s string) (err error) { r.Name = s; return nil })},
 		{"water-depth", text(func(s string) (err error) { r.WaterDepthMM, r.Inches, err = ParseWaterDepth(s); return })},
+		{"sheet-line", text(func(s string) (err error) { r.SheetLineMM, err = ParseSheetLine(s); return })},
 		{"temp", text(func(s string) error {
 			c, f, err := ParseTemp(s)
 			r.TempC, r.Fahrenheit = &c, f
@@ -120,11 +127,13 @@ func topKeys(r *Record) []key {
 }
 
 func readPhotos(r *Record, n ast.Node) error {
-	return eachEntry(n, "photos", func(file string, value ast.Node) (err error) {
+	return eachEntry(n, words.WordOf("record-key", "photos"), func(file string, value ast.Node) (err error) {
 		if value == nil {
 			return nil
 		}
-		r.Edit(file, func(p *Photo) { err = eachKey(value, "photo "+file, photoKeys(p)) })
+		r.Edit(file, func(p *Photo) {
+			err = eachKey(value, words.Say("record.a-photo", words.Name("file", file)), photoKeys(p))
+		})
 		return err
 	})
 }
@@ -137,7 +146,7 @@ func photoKeys(p *Photo) []key {
 	return []key{
 		{"elapsed", text(func(s string) (err error) { p.Elapsed, p.ElapsedSD, err = ParseElapsed(s); return })},
 		{"box", box(&p.Box)},
-		{"lines", func(n ast.Node) error { return eachKey(n, "lines", lines) }},
+		{"lines", func(n ast.Node) error { return eachKey(n, words.WordOf("record-key", "lines"), lines) }},
 	}
 }
 
@@ -150,7 +159,7 @@ func readHand(r *Record, n ast.Node) error {
 		read := text(func(s string) error { return SetHand(&o, name, s) })
 		if name == feel.Ribbons {
 			read = func(n ast.Node) error {
-				lengths, err := scalars(n, "a length such as 30 mm, or a list of them")
+				lengths, err := scalars(n, words.Say("record.a-length"))
 				if err != nil {
 					return err
 				}
@@ -159,7 +168,7 @@ func readHand(r *Record, n ast.Node) error {
 		}
 		keys = append(keys, key{name, read})
 	}
-	if err := eachKey(n, "hand", keys); err != nil || o.Empty() {
+	if err := eachKey(n, words.WordOf("record-key", "hand"), keys); err != nil || o.Empty() {
 		return err
 	}
 	r.Hand = &o
@@ -167,7 +176,7 @@ func readHand(r *Record, n ast.Node) error {
 }
 
 // scalars reads a list of plain values, or a single one.
-func scalars(n ast.Node, want string) ([]string, error) {
+func scalars(n ast.Node, want words.Message) ([]string, error) {
 	nodes := []ast.Node{n}
 	if list, ok := n.(*ast.SequenceNode); ok {
 		nodes = list.Values
@@ -175,7 +184,7 @@ func scalars(n ast.Node, want string) ([]string, error) {
 	values := make([]string, 0, len(nodes))
 	for _, v := range nodes {
 		if _, ok := v.(ast.ScalarNode); !ok || v.Type() == ast.LiteralType || v.Type() == ast.NullType {
-			return nil, errors.New("expected " + want)
+			return nil, words.Say("record.expected", words.Told("what", want))
 		}
 		values = append(values, scalar(v))
 	}
@@ -186,7 +195,7 @@ func scalars(n ast.Node, want string) ([]string, error) {
 func text(set func(string) error) func(ast.Node) error {
 	return func(n ast.Node) error {
 		if _, ok := n.(ast.ScalarNode); !ok || n.Type() == ast.LiteralType {
-			return errors.New("expected a single value")
+			return words.Say("record.expected-value")
 		}
 		return set(scalar(n))
 	}
@@ -196,9 +205,9 @@ func text(set func(string) error) func(ast.Node) error {
 func box(into **Box) func(ast.Node) error {
 	return func(n ast.Node) error {
 		if _, ok := n.(*ast.SequenceNode); !ok {
-			return errors.New("expected [x0, y0, x1, y1]")
+			return words.Say("record.expected", words.Told("what", words.Say("record.a-box")))
 		}
-		parts, err := scalars(n, "four numbers: [x0, y0, x1, y1]")
+		parts, err := scalars(n, words.Say("record.four-numbers"))
 		if err != nil {
 			return err
 		}
@@ -213,7 +222,7 @@ func box(into **Box) func(ast.Node) error {
 func scalar(n ast.Node) string { return strings.TrimSpace(n.GetToken().Value) }
 
 // eachKey reads a mapping whose keys are known.
-func eachKey(n ast.Node, what string, keys []key) error {
+func eachKey(n ast.Node, what words.Message, keys []key) error {
 	return eachEntry(n, what, func(name string, value ast.Node) error {
 		names := make([]string, 0, len(keys))
 		for _, k := range keys {
@@ -225,22 +234,26 @@ func eachKey(n ast.Node, what string, keys []key) error {
 			}
 			names = append(names, k.name)
 		}
-		return fmt.Errorf("unknown key: %s may have %s", what, strings.Join(names, ", "))
+		said := words.Say("record.unknown-key", words.Told("what", what), words.Words("known", "", "record-key", names))
+		if near := nearest(name, names); near != "" {
+			return words.Then(said, words.Say("record.did-you-mean", words.Word("key", "record-key", near)))
+		}
+		return said
 	})
 }
 
 // eachEntry calls read for each key of a mapping, and puts line and key before
 // its error. A key left empty states nothing: its value is nil.
-func eachEntry(n ast.Node, what string, read func(string, ast.Node) error) error {
+func eachEntry(n ast.Node, what words.Message, read func(string, ast.Node) error) error {
 	values, ok := entries(n)
 	if !ok {
-		return fmt.Errorf("%d: expected keys and values in %s", lineOf(n), what)
+		return onLine{lineOf(n), words.Say("record.expected-keys", words.Told("what", what))}
 	}
 	seen := map[string]bool{}
 	for _, v := range values {
 		name, line := v.Key.GetToken().Value, v.Key.GetToken().Position.Line
 		if seen[name] {
-			return fmt.Errorf("%d: %s: given twice", line, name)
+			return onLine{line, words.Say("record.about", named("what", name), words.Told("why", words.Say("record.given-twice")))}
 		}
 		seen[name] = true
 		value := plain(v.Value)
@@ -248,18 +261,41 @@ func eachEntry(n ast.Node, what string, read func(string, ast.Node) error) error
 			value = nil
 		}
 		if err := read(name, value); err != nil {
-			var deeper lineError
+			var deeper onLine
 			if errors.As(err, &deeper) {
 				return err
 			}
-			return lineError{fmt.Errorf("%d: %s: %w", line, name, err)}
+			return onLine{line, words.Say("record.about", named("what", name), words.Because("why", err))}
 		}
 	}
 	return nil
 }
 
-// lineError is an error that already names its line.
-type lineError struct{ error }
+// named names a key as it is written; one that a record has is a word of the catalogues.
+func named(arg, key string) words.Arg {
+	if word := words.WordOf("record-key", key); word.String() == key {
+		return words.Told(arg, word)
+	}
+	return words.Name(arg, key)
+}
+
+// onLine is what is wrong on one line of a record.
+type onLine struct {
+	line int
+	error
+}
+
+// Unwrap gives what is wrong.
+func (e onLine) Unwrap() error { return e.error }
+
+// inFile says of which file an error is, and of which line where that is known; why is
+// the argument of that name.
+func inFile(file string, line int, why words.Arg) error {
+	if line == 0 {
+		return words.Say("record.in-file", words.Name("file", file), why)
+	}
+	return words.Say("record.in-line", words.Name("file", file), words.Whole("line", line), why)
+}
 
 // plain looks through tags and anchors.
 func plain(n ast.Node) ast.Node {

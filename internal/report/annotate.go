@@ -6,6 +6,7 @@ import (
 	"image/draw"
 	"math"
 	"slices"
+	"strings"
 
 	"mudline/internal/raster"
 )
@@ -43,8 +44,9 @@ var styles = map[Kind]struct {
 type Curve struct {
 	Kind   Kind
 	Points []Point
-	// Label stands beside the line: "top of the sand 24.2 +- 0.8 mm".
-	Label string
+	// Label stands beside the line, and Height behind it: "top of the sand",
+	// "24.2 +- 0.8 mm". Without a label a line has none.
+	Label, Height string
 	// Upper and Lower bound the band in which the line may lie; nil without.
 	Upper, Lower []Point
 }
@@ -160,8 +162,9 @@ func labelsOf(curves []Curve, text raster.Letters, unit float64) (list []label, 
 			continue
 		}
 		last := k.Points[len(k.Points)-1]
-		list = append(list, label{k.Label, styles[k.Kind].col, last, last.Y})
-		end = math.Max(end, last.X+labelReach*unit+text.Width(k.Label)+8*unit)
+		words := strings.TrimSpace(k.Label + " " + k.Height)
+		list = append(list, label{words, styles[k.Kind].col, last, last.Y})
+		end = math.Max(end, last.X+labelReach*unit+text.Width(words)+8*unit)
 	}
 	return list, end
 }

@@ -3,71 +3,64 @@ package report
 import (
 	"bytes"
 	"fmt"
-	"strings"
-	"text/tabwriter"
 
 	"mudline/internal/reading"
+	"mudline/internal/words"
 )
 
 // explain adds the numbers behind a reading.
 func (o Options) explain(b *bytes.Buffer, r reading.Reading) {
-	fmt.Fprintf(b, "\nThe numbers behind it\n---------------------\n")
-	steps(b, r)
-	unitWeights(b, r)
+	b.WriteString("\n" + underlined(o.say("table.numbers"), "-"))
+	o.steps(b, r)
+	o.unitWeights(b, r)
 	o.photoNumbers(b, r)
 	o.settling(b, r)
-	causes(b, r.Causes)
-	sizeCurve(b, r.SizeCurve)
+	o.causes(b, r.Causes)
+	o.sizeCurve(b, r.SizeCurve)
 	if s := r.Suspension; s != nil {
-		fmt.Fprintf(b, "\nClay still in the water at the last photo: %.0f %% of the soil (%.0f to %.0f), counted with the clay.\n", s.Percent, s.Low, s.High)
+		fmt.Fprintf(b, "\n%s\n", o.say("table.suspension", words.Whole("v", s.Percent), words.Whole("low", s.Low), words.Whole("high", s.High)))
 	}
 	if len(r.Stated) > 0 {
-		b.WriteString("\n" + wrap("Stated by you, and used before what the photos show: "+strings.Join(r.Stated, ", "), "", pageWidth))
+		b.WriteString("\n" + wrap(o.say("table.stated", words.Words("list", "", "record-key", r.Stated)), "", pageWidth))
 	}
 	if r.Engine != "" {
-		fmt.Fprintf(b, "Image engine: %s\n", r.Engine)
+		fmt.Fprintln(b, o.say("table.engine", words.Name("engine", r.Engine)))
 	}
 }
 
 // steps shows the way from thickness to the corrected reading.
-func steps(b *bytes.Buffer, r reading.Reading) {
-	t := tabwriter.NewWriter(b, 0, 4, 3, ' ', 0)
-	fmt.Fprintln(t, "step\tsand\tsilt\tclay")
+func (o Options) steps(b *bytes.Buffer, r reading.Reading) {
+	t := columns(b)
+	fmt.Fprintf(t, "%s\t%s\t%s\t%s\n", o.say("table.step"), o.part("sand"), o.part("silt"), o.part("clay"))
 	row := func(name string, s *reading.Shares) {
 		if s != nil {
-			fmt.Fprintf(t, "%s\t%s\t%s\t%s\n", name, one(s.Sand), one(s.Silt), one(s.Clay))
+			fmt.Fprintf(t, "%s\t%s\t%s\t%s\n", name, o.one(s.Sand), o.one(s.Silt), o.one(s.Clay))
 		}
 	}
-	row("thickness of the layers", r.ByThickness)
-	row("volume of the layers", r.ByVolume)
-	row("weight, usual packing of each layer", r.ByPacking)
+	row(o.say("table.thickness"), r.ByThickness)
+	row(o.say("table.volume"), r.ByVolume)
+	row(o.say("table.packing"), r.ByPacking)
 	if f := r.Fractions; f != nil {
-		row("weight, settling reckoned in", &reading.Shares{Sand: &f.Sand.Percent, Silt: &f.Silt.Percent, Clay: &f.Clay.Percent})
+		row(o.say("table.settled"), &reading.Shares{Sand: &f.Sand.Percent, Silt: &f.Silt.Percent, Clay: &f.Clay.Percent})
 	}
 	t.Flush()
 }
 
-func one(v *float64) string {
-	if v == nil {
-		return "-"
-	}
-	return fmt.Sprintf("%.1f %%", *v)
-}
-
 func (o Options) photoNumbers(b *bytes.Buffer, r reading.Reading) {
 	fmt.Fprintln(b)
-	t := tabwriter.NewWriter(b, 0, 4, 3, ' ', 0)
-	fmt.Fprintln(t, "photo\tseconds\tcloud\tsharpness\tbrightness\tblown out\tblack\tfloating")
+	t := columns(b)
+	o.heads(t, "photo", "seconds", "cloud", "sharpness", "brightness", "blown-out", "black", "floating")
 	for _, p := range r.Photos {
 		cloud, floating := "-", "-"
 		if p.Cloud != nil {
-			cloud = fmt.Sprintf("%.2f", *p.Cloud)
+			cloud = o.decimal(*p.Cloud, 2)
 		}
 		if p.FloatingMM != nil {
 			floating = o.length(*p.FloatingMM)
 		}
-		fmt.Fprintf(t, "%s\t%.0f +- %.0f\t%s\t%.2f\t%.0f\t%.1f %%\t%.1f %%\t%s\n", p.File, p.ElapsedS, 2*p.ElapsedSDS, cloud,
-			p.Quality.Sharpness, p.Quality.Brightness, 100*p.Quality.BlownOut, 100*p.Quality.Black, floating)
+		blown, black := 100*p.Quality.BlownOut, 100*p.Quality.Black
+		fmt.Fprintf(t, "%s\t%s +- %s\t%s\t%s\t%s\t%s\t%s\t%s\n", p.File, o.whole(p.ElapsedS), o.whole(2*p.ElapsedSDS), cloud,
+			o.decimal(p.Quality.Sharpness, 2), o.whole(p.Quality.Brightness), o.one(&blown), o.one(&black), floating)
 	}
 	t.Flush()
 }
@@ -76,23 +69,23 @@ func (o Options) photoNumbers(b *bytes.Buffer, r reading.Reading) {
 const leastCause = 0.005
 
 // causes says where the doubt comes from.
-func causes(b *bytes.Buffer, list []reading.Cause) {
-	head := "\nWhat makes it unsure, by share of the variance (shares may overlap):\n"
+func (o Options) causes(b *bytes.Buffer, list []reading.Cause) {
+	head := "\n" + o.say("table.causes") + "\n"
 	for _, c := range list {
 		if c.Share >= leastCause {
-			fmt.Fprintf(b, "%s  %3.0f %%  %s\n", head, 100*c.Share, c.Text)
+			fmt.Fprintf(b, "%s  %3.0f %%  %s\n", head, 100*c.Share, o.tell(c.Message()))
 			head = ""
 		}
 	}
 }
 
 // sizeCurve writes the grain size curve.
-func sizeCurve(b *bytes.Buffer, points []reading.SizePoint) {
+func (o Options) sizeCurve(b *bytes.Buffer, points []reading.SizePoint) {
 	if len(points) == 0 {
 		return
 	}
-	b.WriteString("\n" + wrap("Grain size curve by how fast the soil sank, percent by weight finer. A clump of clay sinks, and counts here, as one larger grain:", "", pageWidth))
+	b.WriteString("\n" + wrap(o.say("table.sizes"), "", pageWidth))
 	for _, p := range points {
-		fmt.Fprintf(b, "  %5s um  %3.0f %%  (%.0f to %.0f)\n", twoFigures(p.SizeUM), p.Finer, p.Low, p.High)
+		fmt.Fprintf(b, "  %5s um  %3.0f %%  (%s)\n", o.twoFigures(p.SizeUM), p.Finer, o.span(p.Low, p.High))
 	}
 }

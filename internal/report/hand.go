@@ -2,11 +2,9 @@ package report
 
 import (
 	"bytes"
-	"fmt"
-	"strings"
 
 	"mudline/internal/reading"
-	"mudline/texture"
+	"mudline/internal/words"
 )
 
 // reasonsShown and classesShown are how many of each a terminal shows; the rest
@@ -14,7 +12,7 @@ import (
 const reasonsShown, classesShown = 2, 3
 
 // hands writes what the hands said, beside the jar.
-func hands(b *bytes.Buffer, r reading.Reading) {
+func (o Options) hands(b *bytes.Buffer, r reading.Reading) {
 	h := r.Hand
 	if h == nil {
 		return
@@ -22,45 +20,50 @@ func hands(b *bytes.Buffer, r reading.Reading) {
 	line := func(text string) { b.WriteString(wrap(text, "", pageWidth)) }
 	b.WriteString("\n")
 	if len(h.Questions) > 0 {
-		line("By hand: " + h.Text)
-		for _, q := range h.Questions {
-			b.WriteString(wrap("? "+q, "  ", pageWidth))
+		line(o.say("table.by-hand", words.Told("text", h.Message())))
+		for _, q := range questions(h) {
+			b.WriteString(wrap("? "+o.tell(q), "  ", pageWidth))
 		}
 		return
 	}
 	if h.Clay != nil {
-		text := fmt.Sprintf("By hand alone: clay %.0f to %.0f %%, 9 times in 10", h.Clay.Low, h.Clay.High)
+		text := o.say("table.hands-clay", words.Whole("low", h.Clay.Low), words.Whole("high", h.Clay.High))
 		if len(h.Classes) > 0 {
-			text += "; " + classList(h.Classes[:min(classesShown, len(h.Classes))])
+			text += "; " + o.classList(h.Classes[:min(classesShown, len(h.Classes))])
 		}
 		line(text + ".")
 	}
-	line(h.Text)
+	line(o.tell(h.Message()))
 	for _, why := range h.Reasons[:min(reasonsShown, len(h.Reasons))] {
-		b.WriteString(wrap("It may be this: "+why.Text, "  ", pageWidth))
-		if why.Remedy != "" {
-			b.WriteString(wrap("What would settle it: "+why.Remedy, "    ", pageWidth))
+		b.WriteString(wrap(o.say("table.may-be", words.Told("what", why.Message())), "  ", pageWidth))
+		if help := why.Help(); !help.IsZero() {
+			b.WriteString(wrap(o.say("table.settle", words.Told("how", help)), "    ", pageWidth))
 		}
 	}
 	if j := h.Joint; j != nil {
-		f := j.Fractions
-		text := "Jar and hands together: sand " + between(f.Sand) + ", silt " + between(f.Silt) + ", clay " + between(f.Clay)
+		text := o.joint(j.Fractions)
 		if c := j.Class; c != nil {
 			name, certainty := Verdict(*c)
-			text += "; " + name + " - " + certainty
+			text += "; " + o.tell(name) + " - " + o.tell(certainty)
 		}
 		line(text + ".")
 	}
 }
 
-func between(e reading.Estimate) string {
-	return fmt.Sprintf("%.0f %% (%.0f to %.0f)", e.Percent, e.Low, e.High)
+// joint says what jar and hands say together.
+func (o Options) joint(f reading.Fractions) string {
+	return o.say("report.joint", words.Name("sand", o.between(f.Sand)), words.Name("silt", o.between(f.Silt)), words.Name("clay", o.between(f.Clay)))
 }
 
-func classList(classes []reading.OtherClass) string {
-	parts := make([]string, len(classes))
-	for i, c := range classes {
-		parts[i] = texture.InFull(c.Name) + " " + chance(c.Probability)
+// questions are what is asked back, as they stand where a reading was written without
+// messages.
+func questions(h *reading.Hand) []words.Message {
+	if len(h.QuestionsSaid) == len(h.Questions) {
+		return h.QuestionsSaid
 	}
-	return strings.Join(parts, ", ")
+	out := make([]words.Message, len(h.Questions))
+	for i, q := range h.Questions {
+		out[i] = words.Say("as-it-is", words.Name("text", q))
+	}
+	return out
 }

@@ -32,7 +32,7 @@ func TestHandsGoldens(t *testing.T) {
 		Questions: []string{"You said grit above all, but also smooth above all: only one of them can be felt above all. Which is it? Wet a pinch until it runs, and rub it in the palm again."}}
 	for name, h := range map[string]reading.Hand{"hand-agree.txt": agree, "hand-disagree.txt": disagree, "hand-asked.txt": asked} {
 		var b bytes.Buffer
-		hands(&b, reading.Reading{Hand: &h})
+		Options{}.hands(&b, reading.Reading{Hand: &h})
 		path := filepath.Join("testdata", name)
 		if os.Getenv("MUDLINE_UPDATE") != "" {
 			require.NoError(t, os.WriteFile(path, b.Bytes(), 0o644))
@@ -42,6 +42,6 @@ func TestHandsGoldens(t *testing.T) {
 		assert.Equal(t, string(want), b.String(), "%s", name)
 	}
 	var b bytes.Buffer
-	hands(&b, reading.Reading{})
+	Options{}.hands(&b, reading.Reading{})
 	assert.Empty(t, b.String())
 }

@@ -71,7 +71,7 @@ var (
 
 // speaker is the template that speaks a language in a person's units.
 func speaker(o Options) (*template.Template, error) {
-	if o.Language == nil && !o.Inches {
+	if o.Language == nil && !o.Inches && !o.Fahrenheit {
 		return english, nil
 	}
 	t, err := page.Clone()

@@ -9,6 +9,7 @@ import (
 	"mudline/imaging"
 	"mudline/internal/jar"
 	"mudline/internal/reading"
+	"mudline/internal/words"
 )
 
 // drawing is a photo with what was read on it, in units of its picture.
@@ -48,7 +49,7 @@ const (
 func newDrawing(p picture, s jar.Scene, photo reading.Photo, r reading.Reading, o Options) drawing {
 	d := drawing{picture: p}
 	if s.Frame == (imaging.Frame{}) {
-		d.Alt = "The photo " + s.File + ", as it was taken."
+		d.Alt = o.say("report.alt-as-taken", words.Name("file", s.File))
 		return d
 	}
 	scene := Scene(s.Picture, s.Frame, photo, r, o)
@@ -60,7 +61,7 @@ func newDrawing(p picture, s jar.Scene, photo reading.Photo, r reading.Reading, 
 				l.Band += " " + p.point(c.Lower[i])
 			}
 		}
-		l.Name, l.Value = splitLabel(c.Label)
+		l.Name, l.Value = c.Label, plusMinus(c.Height)
 		end := p.at(c.Points[len(c.Points)-1])
 		l.FromX, l.FromY, l.ToX = end.X, end.Y, p.W+labelGap
 		d.Lines = append(d.Lines, l)
@@ -74,7 +75,7 @@ func newDrawing(p picture, s jar.Scene, photo reading.Photo, r reading.Reading, 
 		d.Ticks = append(d.Ticks, drawnTick{q.X, q.Y, q.X - long, t.Label})
 	}
 	d.spread()
-	d.Alt = d.alt(photo)
+	d.Alt = d.alt(photo, o)
 	return d
 }
 
@@ -115,27 +116,18 @@ func (d drawing) Scale() string {
 }
 
 // alt states what is seen on the photo.
-func (d drawing) alt(p reading.Photo) string {
-	var seen []string
+func (d drawing) alt(p reading.Photo, o Options) string {
+	var seen words.Message
 	for _, l := range d.Named() {
 		if l.Value != "" {
-			seen = append(seen, l.Name+" at "+l.Value)
+			seen = words.Then(seen, words.Say("report.line-at", words.Name("line", l.Name), words.Name("height", l.Value)))
 		}
 	}
-	after := elapsed(p.ElapsedS)
-	if len(seen) == 0 {
-		return "Photo of the jar after " + after + " with the lines that were read drawn on it: the floor and the water surface only."
+	after := words.Name("time", o.elapsed(p.ElapsedS))
+	if seen.IsZero() {
+		return o.say("report.alt-bare", after)
 	}
-	return "Photo of the jar after " + after + " with the lines that were read drawn on it: " + strings.Join(seen, "; ") + "; heights above the inside floor."
-}
-
-// splitLabel parts a line's label into its name and its height.
-func splitLabel(s string) (name, value string) {
-	at := strings.IndexAny(s, "-0123456789")
-	if at < 0 {
-		return s, ""
-	}
-	return strings.TrimSpace(s[:at]), plusMinus(s[at:])
+	return o.say("report.alt", after, words.Told("lines", seen))
 }
 
 // plusMinus writes +- as one sign.

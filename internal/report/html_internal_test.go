@@ -70,6 +70,6 @@ func TestNamesOfPhotosStayAsTheyAre(t *testing.T) {
 		"the photos show: nothing at all": "The photos show: nothing at all.",
 		"e. g. nothing":                   "E. g. nothing.",
 	} {
-		assert.Equal(t, want, said(text))
+		assert.Equal(t, want, alone(text))
 	}
 }

@@ -2,11 +2,11 @@ package report
 
 import (
 	"cmp"
-	"fmt"
 	"reflect"
 
 	"mudline/internal/reading"
 	"mudline/internal/record"
+	"mudline/internal/words"
 	"mudline/texture"
 )
 
@@ -41,35 +41,37 @@ func (v *view) soilWater(m *reading.Meaning, o Options) {
 		return
 	}
 	row := func(what string, r reading.Range, unit string, write func(float64) string) rangeRow {
-		high := write(r.High) + unit
-		return rangeRow{what, write(r.Value) + unit, write(r.Low) + " to " + high}
+		return rangeRow{o.say(what), o.say(unit, words.Name("v", write(r.Value))),
+			o.say(unit, words.Name("v", o.say("report.span", words.Name("low", write(r.Low)), words.Name("high", write(r.High)))))}
 	}
-	whole := func(v float64) string { return fmt.Sprintf("%.0f", v) }
-	water, unit := whole, " mm"
-	if o.Inches {
-		water, unit = func(mm float64) string { return fmt.Sprintf("%.1f", mm/record.MMPerInch) }, " in"
-	}
-	depth, use := o.depth(m.Bed.RootingDepthMM), fmt.Sprintf("%.1f mm", m.Bed.DailyUseMM)
+	water, unit := o.whole, "unit.mm"
+	depth, use := o.depth(m.Bed.RootingDepthMM), o.write(words.Length{MM: m.Bed.DailyUseMM, Decimals: 1})
 	perDepth, fast := m.AvailableMMPerM, m.ConductivityMMH
-	every, speed := "each metre", " mm/h"
+	every, speed := "report.water-each-metre", "report.mm-an-hour"
 	if o.Inches {
-		depth, use = fmt.Sprintf("%.0f in", m.Bed.RootingDepthMM/record.MMPerInch), fmt.Sprintf("%.2f in", m.Bed.DailyUseMM/record.MMPerInch)
+		water, unit = func(mm float64) string { return o.decimal(mm/record.MMPerInch, 1) }, "unit.inch"
+		depth = o.unit("inch", o.whole(m.Bed.RootingDepthMM/record.MMPerInch))
 		const foot = 0.3048 // m, exactly
-		perDepth, every = reading.Range{Value: perDepth.Value * foot, Low: perDepth.Low * foot, High: perDepth.High * foot}, "each foot"
-		fast, speed = reading.Range{Value: fast.Value / record.MMPerInch, Low: fast.Low / record.MMPerInch, High: fast.High / record.MMPerInch}, " in/h"
+		perDepth, every = times(perDepth, foot), "report.water-each-foot"
+		fast, speed = times(fast, 1/record.MMPerInch), "report.inches-an-hour"
 	}
-	v.BedText = fmt.Sprintf("Water in the root zone, %s deep (%s), used at %s a day (%s).", depth, m.Bed.RootingDepthFrom, use, m.Bed.DailyUseFrom)
+	v.BedText = o.say("report.root-zone", words.Name("depth", depth), words.Word("depth_from", "report-from", m.Bed.RootingDepthFrom),
+		words.Name("use", use), words.Word("use_from", "report-from", m.Bed.DailyUseFrom))
 	v.Bed = []rangeRow{
-		row("Days between waterings without rain", m.Bed.Days, "", whole),
-		row("Water plants take before they suffer", m.Bed.ReadilyMM, unit, water),
-		row("All the water plants can take", m.Bed.TotalMM, unit, water),
+		row("report.days-between", m.Bed.Days, "report.bare", o.whole),
+		row("report.readily", m.Bed.ReadilyMM, unit, water),
+		row("report.all-water", m.Bed.TotalMM, unit, water),
 	}
 	v.Water = []rangeRow{
-		row("Held after draining (field capacity)", m.FieldCapacity, " %", whole),
-		row("Left when plants wilt (wilting point)", m.WiltingPoint, " %", whole),
-		row("For plants, in "+every+" of soil", perDepth, unit, water),
-		row("Draining when full (saturated conductivity)", fast, speed, twoFigures),
+		row("report.field-capacity", m.FieldCapacity, "report.percent", o.whole),
+		row("report.wilting-point", m.WiltingPoint, "report.percent", o.whole),
+		row(every, perDepth, unit, water),
+		row("report.draining", fast, speed, o.twoFigures),
 	}
+}
+
+func times(r reading.Range, k float64) reading.Range {
+	return reading.Range{Value: r.Value * k, Low: r.Low * k, High: r.High * k}
 }
 
 // physics fills what the settling laws say of this jar.
@@ -77,40 +79,38 @@ func (v *view) physics(r reading.Reading, o Options) {
 	w := texture.SubmergedUSBR
 	v.Weights = [3]float64{w.Sand, w.Silt, w.Clay}
 	system, _ := texture.ParseSystem(r.System) // USDA with the error
-	v.Classes = classesView{system.Title(), fmt.Sprintf("%.2g mm", system.SiltLimitUM()/1000), system.Source()}
+	v.Classes = classesView{o.say("classes." + system.String()), o.say("unit.mm", words.Figures("v", system.SiltLimitUM()/1000, 2)), o.say("classes-source." + system.String())}
 	if r.WaterDepthMM != nil {
 		fluid := texture.NewFluid(r.TempC, texture.QuartzDensity)
 		for _, p := range r.Photos {
 			if p.ElapsedS > 0 {
-				v.Cuts = append(v.Cuts, cutView{elapsed(p.ElapsedS), twoFigures(fluid.CutDiameterUM(*r.WaterDepthMM, p.ElapsedS)) + " µm"})
+				v.Cuts = append(v.Cuts, cutView{o.elapsed(p.ElapsedS), o.say("report.um", words.Name("v", o.twoFigures(fluid.CutDiameterUM(*r.WaterDepthMM, p.ElapsedS))))})
 			}
 		}
 	}
 	if s := r.SolidsGL; s != nil {
-		slowed := func(n float64) float64 { return 100 * texture.Hindrance(s.Value/texture.QuartzDensity, n) }
-		v.Slowed = fmt.Sprintf("About %.0f g of soil in each litre (%.0f to %.0f) crowd each other: at first grains sink at %.0f to %.0f %% of their speed in clear water, and faster as the water clears.",
-			s.Value, s.Low, s.High, slowed(texture.ReviewExponent), slowed(texture.StokesExponent))
+		v.Slowed = o.say("report.crowd", crowd(*s)...)
 	}
 	add := func(name, why string, s *reading.Shares) {
 		if s != nil {
-			v.Steps = append(v.Steps, step{name, why, *s})
+			v.Steps = append(v.Steps, step{o.say(name), o.say(why), *s})
 		}
 	}
-	add("Thickness", "What a ruler says: each layer's share of the height.", r.ByThickness)
+	add("report.step-thickness", "report.step-thickness-why", r.ByThickness)
 	if !reflect.DeepEqual(r.ByVolume, r.ByThickness) {
-		add("Volume", "Each layer's share of the room it takes up in this jar.", r.ByVolume)
+		add("report.step-volume", "report.step-volume-why", r.ByVolume)
 	}
-	add("Weight, usual packing", "Each layer's volume times the usual weight of such a layer.", r.ByPacking)
+	add("report.step-packing", "report.step-packing-why", r.ByPacking)
 	if f := r.Fractions; f != nil {
-		add("Corrected", "Settling and packing reckoned together from all photos.",
+		add("report.step-corrected", "report.step-corrected-why",
 			&reading.Shares{Sand: &f.Sand.Percent, Silt: &f.Silt.Percent, Clay: &f.Clay.Percent})
 	}
 }
 
-// lineNames are the lines of a photo in words, from the floor up.
+// lineNames are the lines of a photo with the keys of their names, from the floor up.
 var lineNames = []struct{ key, name string }{
-	{"floor", "inside floor"}, {"sand_top", "top of the sand"}, {"silt_top", "top of the silt"},
-	{"deposit_top", "top of the soil"}, {"haze_top", "top of the cloud"}, {"water", "water surface"},
+	{"floor", "report.line-inside-floor"}, {"sand_top", "report.line-sand-top"}, {"silt_top", "report.line-silt-top"},
+	{"deposit_top", "report.line-deposit-top"}, {"haze_top", "report.line-haze-top"}, {"water", "report.line-water"},
 }
 
 // lineOf gives a line's row, and its height in millimetres and in percent of the
@@ -136,22 +136,22 @@ func (v *view) tables(r reading.Reading, o Options) {
 			if row == nil && mm == nil && share == nil {
 				continue
 			}
-			v.Lines = append(v.Lines, lineRow{Photo: p.File, After: elapsed(p.ElapsedS), Line: n.name, Placed: mark(p, n.key) != "",
-				Height: plusMinus(o.height(mm, false)), Percent: plusMinus(o.height(share, true)), Row: optional("%.0f", row)})
+			v.Lines = append(v.Lines, lineRow{Photo: p.File, After: o.elapsed(p.ElapsedS), Line: o.say(n.name), Placed: mark(p, n.key) != "",
+				Height: plusMinus(o.height(mm, false)), Percent: plusMinus(o.height(share, true)), Row: o.optional(row, 0)})
 		}
 		floating := "-"
 		if p.FloatingMM != nil {
 			floating = o.length(*p.FloatingMM)
 		}
-		v.Numbers = append(v.Numbers, numberRow{p.File, fmt.Sprintf("%.0f ± %.0f", p.ElapsedS, 2*p.ElapsedSDS), source(p.ElapsedFrom),
-			optional("%.2f", p.Cloud), fmt.Sprintf("%.2f", p.Quality.Sharpness), fmt.Sprintf("%.0f", p.Quality.Brightness),
-			fmt.Sprintf("%.1f %%", 100*p.Quality.BlownOut), fmt.Sprintf("%.1f %%", 100*p.Quality.Black), floating})
+		blown, black := 100*p.Quality.BlownOut, 100*p.Quality.Black
+		v.Numbers = append(v.Numbers, numberRow{p.File, o.whole(p.ElapsedS) + " ± " + o.whole(2*p.ElapsedSDS), o.source(p.ElapsedFrom),
+			o.optional(p.Cloud, 2), o.decimal(p.Quality.Sharpness, 2), o.whole(p.Quality.Brightness), o.one(&blown), o.one(&black), floating})
 	}
 }
 
-func optional(format string, v *float64) string {
+func (o Options) optional(v *float64, decimals int) string {
 	if v == nil {
 		return "-"
 	}
-	return fmt.Sprintf(format, *v)
+	return o.decimal(*v, decimals)
 }

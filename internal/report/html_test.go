@@ -25,6 +25,7 @@ import (
 	"mudline/internal/jartest"
 	"mudline/internal/reading"
 	"mudline/internal/report"
+	"mudline/internal/words"
 )
 
 // inputOf is a report's input for a rendered jar as a perfect reader sees it,
@@ -264,10 +265,11 @@ func TestMeaningInInches(t *testing.T) {
 	matches(t, text, `in each foot of soil</th><td class="n">1\.6 in</td><td>1\.2 to 1\.9 in`)
 	has(t, text, "24 in deep (crop), used at 0.20 in a day")
 	lacks(t, text, " mm/h")
-	in.Result.Reading.Meaning.Lines[0].Text = "Give 25.4 mm."
-	has(t, page(t, in), "Give 25.4 mm (1.0 in).")
+	give := words.Say("as-it-is", words.Arg{Name: "text", Value: words.Length{MM: 25.4, Decimals: 1, Beside: true}})
+	in.Result.Reading.Meaning.Lines[0].Said = &give
+	has(t, page(t, in), "25.4 mm (1.0 in).")
 	in.Options.Inches = false
-	has(t, page(t, in), "Give 25.4 mm.")
+	has(t, page(t, in), "25.4 mm.")
 }
 
 func TestTrustFollowsTheReading(t *testing.T) {

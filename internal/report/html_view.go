@@ -3,14 +3,13 @@ package report
 import (
 	"fmt"
 	"html/template"
-	"math"
 	"slices"
 	"strings"
 
 	"mudline/internal/chart"
 	"mudline/internal/jar"
 	"mudline/internal/reading"
-	"mudline/texture"
+	"mudline/internal/words"
 )
 
 // view is what the page's template shows.
@@ -27,7 +26,8 @@ type view struct {
 	Parts                []partView
 	Hero                 *drawing
 	Refusal              *reading.Refusal
-	RefusalText          string
+	RefusalText, Remedy  string
+	Why                  string
 	Photos               []photoView
 	Warnings, Small      []warningView
 	Figures              figures
@@ -83,7 +83,7 @@ func newView(in ReportInput) (*view, error) {
 	r, o := in.Result.Reading, in.Options
 	v := &view{Tag: o.Language.Tag(), Jar: r.Jar, R: r, Refusal: in.Refusal, Cautions: in.Cautions}
 	if v.Jar == "" {
-		v.Jar = o.Language.Say("Soil jar")
+		v.Jar = o.say("report.soil-jar")
 	}
 	in.Result.Scenes = slices.DeleteFunc(slices.Clone(in.Result.Scenes), func(s jar.Scene) bool { return s.Picture == nil })
 	pictures, err := encodePictures(in.Result.Scenes)
@@ -92,22 +92,24 @@ func newView(in ReportInput) (*view, error) {
 	}
 	v.photos(in, pictures)
 	if in.Refusal != nil {
-		v.Headline, v.RefusalText = "No reading could be made", said(in.Refusal.Text)
+		v.Headline, v.RefusalText = o.say("report.no-reading"), o.sentence(in.Refusal.Message())
+		v.Remedy = ended(o.tell(in.Refusal.Help()))
 		return v, nil
 	}
 	v.Conditions = o.conditions(r)
-	v.Trust, v.Firm = trust(r)
-	v.headline(r)
-	v.Parts = partsOf(r)
+	v.Trust, v.Firm = o.trust(r)
+	v.Why = o.tell(r.Reason())
+	v.headline(r, o)
+	v.Parts = o.partsOf(r)
 	for i, w := range r.Warnings {
-		shown := warningView{said(w.Text), capital(sentence(w.Remedy))}
+		shown := warningView{o.sentence(w.Message()), o.sentence(w.Help())}
 		if i < fullWarnings {
 			v.Warnings = append(v.Warnings, shown)
 		} else {
 			v.Small = append(v.Small, shown)
 		}
 	}
-	v.Figures = figuresOf(r, o)
+	v.Figures = figuresOf(r, in.Result.Film, o)
 	v.physics(r, o)
 	v.tables(r, o)
 	v.soilWater(r.Meaning, o)
@@ -124,8 +126,10 @@ func (v *view) photos(in ReportInput, pictures []picture) {
 		d.ID = fmt.Sprintf("photo-%d", i+1)
 		shown := photoView{Drawing: d, File: s.File}
 		if in.Refusal == nil {
-			shown.Title, shown.Time, shown.Water = "After "+elapsed(photo.ElapsedS), timeWords(photo), cloudWords(photo.Cloud)
-			shown.Notes = photoNotes(photo, r.Warnings)
+			o := in.Options
+			shown.Title = o.say("report.after-capital", words.Name("time", o.elapsed(photo.ElapsedS)))
+			shown.Time, shown.Water = o.timeWords(photo), o.cloudWords(photo.Cloud)
+			shown.Notes = o.photoNotes(photo, r.Warnings)
 		}
 		v.Photos = append(v.Photos, shown)
 	}
@@ -146,25 +150,26 @@ func photoOf(r reading.Reading, file string) reading.Photo {
 	return reading.Photo{File: file}
 }
 
-func (v *view) headline(r reading.Reading) {
+func (v *view) headline(r reading.Reading, o Options) {
 	c := r.Class
 	if c == nil {
-		v.Headline = "No class named"
+		v.Headline = o.say("report.no-class")
 		if r.Fractions == nil {
-			v.Headline = "Sand, silt and clay not told apart"
+			v.Headline = o.say("report.not-told-apart")
 		}
 		return
 	}
 	name, certainty := Verdict(*c)
-	v.Headline, v.System, v.Sure = capital(name), systemName(c.System), certainty
-	others := []string{texture.InFull(c.Name) + " (" + chance(c.Probability) + ")"}
+	v.Headline, v.System, v.Sure = words.Capital(o.tell(name)), o.systemTitle(c.System), words.Capital(o.tell(certainty))
+	chances := func(name string, p float64) string { return o.class(name) + " (" + o.chance(p) + ")" }
+	others := []string{chances(c.Name, c.Probability)}
 	for _, x := range c.Others {
 		if x.Probability >= leastOther {
-			others = append(others, texture.InFull(x.Name)+" ("+chance(x.Probability)+")")
+			others = append(others, chances(x.Name, x.Probability))
 		}
 	}
 	if len(others) > 1 {
-		v.Others = "The chances: " + strings.Join(others, ", ") + "."
+		v.Others = o.say("report.chances", words.Name("list", strings.Join(others, ", ")))
 	}
 }
 
@@ -174,64 +179,18 @@ const leastOther = 0.05
 
 // partsOf lists sand, silt and clay in the soil's own colours, as they lie: clay
 // on top.
-func partsOf(r reading.Reading) []partView {
+func (o Options) partsOf(r reading.Reading) []partView {
 	f := r.Fractions
 	if f == nil {
 		return nil
 	}
-	sand, silt, clay := sizes(r.System)
+	sand, silt, clay := o.sizes(r.System)
 	sandPaint, siltPaint, clayPaint := chart.Soils(r.Colours)
-	parts := []partView{{"Sand", sand, sandPaint, f.Sand, 0}, {"Silt", silt, siltPaint, f.Silt, 0}, {"Clay", clay, clayPaint, f.Clay, 0}}
+	parts := []partView{{o.say("report.sand"), sand, sandPaint, f.Sand, 0}, {o.say("report.silt"), silt, siltPaint, f.Silt, 0}, {o.say("report.clay"), clay, clayPaint, f.Clay, 0}}
 	start := 0.0
 	for i := range parts {
 		parts[i].Start = start
 		start += parts[i].E.Percent
 	}
 	return parts
-}
-
-// speaking are the functions by which the page says something in a language: say what
-// stands in the templates, fill the same with formulas in its places, tell what was
-// composed, advise the same with inches beside millimetres where they are wanted. All that a person reads goes through them, but names, numbers without
-// decimals, and charts.
-func speaking(o Options) template.FuncMap {
-	l := o.Language
-	plain := func(text string) string {
-		return strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;").Replace(l.Say(text))
-	}
-	return template.FuncMap{
-		"say":  func(text string) template.HTML { return template.HTML(plain(text)) },
-		"tell": l.Say,
-		"advise": func(text string) string {
-			if text = l.Say(text); o.Inches {
-				text = l.Beside(text)
-			}
-			return text
-		},
-		"fill": func(text string, formulas ...string) template.HTML {
-			text = plain(text)
-			for i, f := range formulas {
-				text = strings.Replace(text, fmt.Sprintf("{%d}", i+1), f, 1)
-			}
-			return template.HTML(text)
-		},
-	}
-}
-
-var templateFuncs = template.FuncMap{
-	"round":    func(v float64) string { return fmt.Sprintf("%.0f", v) },
-	"one":      one,
-	"share100": func(v float64) string { return fmt.Sprintf("%.0f", 100*v) },
-	"two":      twoFigures,
-	"times":    func(a, b float64) float64 { return math.Round(10*a*b) / 10 },
-	"join":     strings.Join,
-	"chance":   chance,
-	"capital":  capital,
-	"sentence": sentence,
-	"between":  between,
-	"about":    func(v, low, high float64) string { return between(reading.Estimate{Percent: v, Low: low, High: high}) },
-	"within":   func(low, high float64) string { return fmt.Sprintf("%.0f to %.0f %%", low, high) },
-	"counted":  photosWords,
-	"value":    func(v *float64) float64 { return *v },
-	"named":    func(key string) string { return capital(strings.NewReplacer("-", " ", "_", " ").Replace(key)) },
 }

@@ -1,29 +1,25 @@
 package report
 
 import (
-	"fmt"
 	"math"
 	"path"
 	"strings"
 	"time"
-	"unicode"
-	"unicode/utf8"
 
 	"mudline/internal/reading"
 	"mudline/internal/record"
+	"mudline/internal/words"
 	"mudline/texture"
 )
 
-// The sentences that a report composes, in English. Those that never change stand in
-// page/*.html, from where all are put into the language asked for; nowhere else are
-// there words of a report.
+// What a report composes. What never changes stands in page/*.html by key.
 
 // trust says in one sentence how far a reading can be relied on, and whether
 // that is far.
-func trust(r reading.Reading) (text string, firm bool) {
+func (o Options) trust(r reading.Reading) (text string, firm bool) {
 	f := r.Fractions
 	if f == nil {
-		return "These photos do not tell sand, silt and clay apart: rely on the heights of the layers, and on no percentages.", false
+		return o.say("report.trust-none"), false
 	}
 	off := points(halfWidth(*f))
 	why := because(r, off)
@@ -32,21 +28,22 @@ func trust(r reading.Reading) (text string, firm bool) {
 	if c != nil {
 		names, together = c.Named()
 	}
+	said := func(key string, off words.Message) string { return o.say(key, words.Told("off", off)) }
 	switch {
 	case r.Hand != nil && r.Hand.Verdict == "disagree":
-		return "Hold back for now: your hands and the jar do not agree, so find out which is right before you rely on either.", false
+		return o.say("report.trust-hands"), false
 	case c == nil:
-		return "No class is named, and a percentage may be off by about " + off + ".", halfWidth(*f) <= narrow
+		return said("report.trust-no-class", off), halfWidth(*f) <= narrow
 	case c.Probability >= 0.9 && halfWidth(*f) <= narrow:
-		return "You can rely on the class, and on each percentage to within about " + off + ".", true
+		return said("report.trust-both", off), true
 	case c.Probability >= 0.9:
-		return "You can rely on the class, but a percentage may be off by about " + off + ".", true
+		return said("report.trust-class", off), true
 	case c.Probability >= reading.Enough:
-		return "Good enough to work with: the class is likely right, and a percentage may be off by about " + off + ".", true
+		return said("report.trust-likely", off), true
 	case len(names) == 2 && together >= reading.Enough:
-		return "Take it as a first estimate: the soil is likely one of the two classes named, and a percentage may be off by about " + why + ".", false
+		return said("report.trust-guess", why), false
 	}
-	return "Take it as a rough guide only: several classes fit about as well, and a percentage may be off by about " + why + ".", false
+	return said("report.trust-several", why), false
 }
 
 // narrow is half the width of an interval that a gardener need not think about,
@@ -54,13 +51,13 @@ func trust(r reading.Reading) (text string, firm bool) {
 const narrow = 10
 
 // because adds the plainest reason for a wide interval to how wide it is.
-func because(r reading.Reading, off string) string {
+func because(r reading.Reading, off words.Message) words.Message {
 	for _, w := range r.Warnings {
 		switch w.Code {
 		case "single_photo":
-			return off + ", because one photo alone does not show how fast the soil settled"
+			return words.Say("report.because-single-photo", words.Told("off", off))
 		case "one_layer":
-			return off + ", because no line within the soil could be seen"
+			return words.Say("report.because-one-layer", words.Told("off", off))
 		}
 	}
 	return off
@@ -71,131 +68,114 @@ func halfWidth(f reading.Fractions) float64 {
 	return max(f.Sand.High-f.Sand.Low, f.Silt.High-f.Silt.Low, f.Clay.High-f.Clay.Low) / 2
 }
 
-// points writes an amount in points of percent.
-func points(v float64) string {
-	if n := math.Round(v); n > 1 {
-		return fmt.Sprintf("%.0f points", n)
-	}
-	return "1 point"
+// points is an amount in points of percent, one at least.
+func points(v float64) words.Message {
+	return words.Say("report.points", words.Whole("n", math.Max(math.Round(v), 1)))
 }
 
 // cloudWords says how clear the water was; empty where it was not judged.
-func cloudWords(cloud *float64) string {
+func (o Options) cloudWords(cloud *float64) string {
 	switch {
 	case cloud == nil:
 		return ""
 	case *cloud < 0.15:
-		return "The water above the soil is clear."
+		return o.say("report.water-clear")
 	case *cloud < 0.5:
-		return "The water above the soil is a little cloudy."
+		return o.say("report.water-a-little-cloudy")
 	case *cloud < 0.85:
-		return "The water above the soil is cloudy."
+		return o.say("report.water-cloudy")
 	}
-	return "The water above the soil is too muddy to see through."
+	return o.say("report.water-muddy")
 }
 
 // timeWords says when a photo was taken, and how that is known.
-func timeWords(p reading.Photo) string {
-	from := map[string]string{record.FromName: "by its file name", record.FromEXIF: "by the camera's clock"}[p.ElapsedFrom]
-	if from == "" {
-		from = "as you stated"
+func (o Options) timeWords(p reading.Photo) string {
+	from := words.Say("report.time-stated")
+	switch p.ElapsedFrom {
+	case record.FromName:
+		from = words.Say("report.time-by-name")
+	case record.FromEXIF:
+		from = words.Say("report.time-by-camera")
 	}
 	if sd := 2 * p.ElapsedSDS; sd >= 1 {
-		from = from + ", give or take " + spell(sd)
+		from = words.Say("report.give-or-take", words.Told("what", from), words.Told("sd", spell(sd)))
 	}
-	return elapsed(p.ElapsedS) + " after the jar was set down, " + from + "."
+	return o.say("report.time-of-photo", words.Name("time", o.elapsed(p.ElapsedS)), words.Told("from", from))
 }
 
 // spell writes a short time in words.
-func spell(seconds float64) string {
+func spell(seconds float64) words.Message {
 	d := time.Duration(seconds * float64(time.Second))
-	amount := func(v float64, one string) string {
-		if n := math.Round(v); n != 1 {
-			return fmt.Sprintf("%.0f %ss", n, one)
-		}
-		return "1 " + one
-	}
 	switch {
 	case d < 100*time.Second:
-		return amount(d.Seconds(), "second")
+		return words.Say("report.n-seconds", words.Whole("n", math.Round(d.Seconds())))
 	case d < 100*time.Minute:
-		return amount(d.Minutes(), "minute")
+		return words.Say("report.n-minutes", words.Whole("n", math.Round(d.Minutes())))
 	}
-	return amount(d.Hours(), "hour")
+	return words.Say("report.n-hours", words.Whole("n", math.Round(d.Hours())))
 }
 
 // photoNotes are the warnings about one photo, without its name. A photo without
 // one is fit for reading.
-func photoNotes(p reading.Photo, ws []reading.Warning) []string {
+func (o Options) photoNotes(p reading.Photo, ws []reading.Warning) []string {
 	var out []string
 	for _, w := range ws {
-		if text, ok := strings.CutPrefix(w.Text, p.File+": "); ok {
-			out = append(out, capital(sentence(text)))
+		if m := w.Message(); w.Photo == p.File && w.Photo != "" {
+			if inner, ok := m.Arg("text").(words.Message); ok && m.Key == "of-file" {
+				m = inner
+			}
+			out = append(out, o.sentence(m))
+		} else if text, ok := strings.CutPrefix(w.Text, p.File+": "); ok && w.Said == nil {
+			out = append(out, words.Capital(ended(text)))
 		}
 	}
 	if len(out) == 0 {
-		out = []string{"Sharp and bright enough: nothing about this photo makes the reading doubtful."}
+		out = []string{o.say("report.photo-is-fit")}
 	}
 	return out
 }
 
-// said is a text as a sentence of its own; the name of a photo that it begins with stays
+// alone is a text as a sentence of its own; the name of a photo that it begins with stays
 // as it is.
-func said(text string) string {
+func alone(text string) string {
 	for _, end := range []string{": ", " "} {
 		name, _, ok := strings.Cut(text, end)
 		if ext := path.Ext(name); ok && len(ext) > 1 && !strings.Contains(ext, " ") {
-			return sentence(text)
+			return ended(text)
 		}
 	}
-	return capital(sentence(text))
+	return words.Capital(ended(text))
 }
-
-func capital(s string) string {
-	first, size := utf8.DecodeRuneInString(s)
-	if size == 0 {
-		return s
-	}
-	return string(unicode.ToUpper(first)) + s[size:]
-}
-
-// degrees writes a temperature with its sign.
-func (o Options) degrees(c float64) string { return strings.Replace(o.temp(c), " ", " °", 1) }
 
 // conditions says what the reading reckons with.
 func (o Options) conditions(r reading.Reading) string {
-	water := "water depth not known"
+	water := words.Say("report.no-depth")
 	if r.WaterDepthMM != nil {
-		water = "water " + o.depth(*r.WaterDepthMM) + " deep"
+		water = o.waterDeep(r)
 	}
-	temp := o.degrees(r.TempC)
+	temp := o.temp(r.TempC)
 	if r.TempFrom == "assumed" {
-		temp += " (assumed)"
+		temp = o.say("report.temp-assumed", words.Name("temp", temp))
 	}
-	return photosWords(len(r.Photos)) + ", " + water + ", " + temp
+	return o.say("report.conditions", words.Told("photos", countPhotos(len(r.Photos))), words.Told("water", water), words.Name("temp", temp))
 }
 
-func photosWords(n int) string {
-	if n == 1 {
-		return "1 photo"
-	}
-	return fmt.Sprintf("%d photos", n)
-}
+func countPhotos(n int) words.Message { return words.Say("report.n-photos", words.Whole("n", n)) }
 
 // sizes are the size limits of the three parts in words, by system.
-func sizes(system string) (sand, silt, clay string) {
+func (o Options) sizes(system string) (sand, silt, clay string) {
 	s, _ := texture.ParseSystem(system) // USDA with the error
-	limit := fmt.Sprintf("%.2g", s.SiltLimitUM()/1000)
-	return limit + " to 2 mm", "0.002 to " + limit + " mm", "under 0.002 mm"
+	limit := words.Figures("silt", s.SiltLimitUM()/1000, 2)
+	return o.say("report.sand-size", limit), o.say("report.silt-size", limit), o.say("report.clay-size")
 }
 
-// sourceOfDoubt is what kind of cause a code is.
-func sourceOfDoubt(code string) string {
+// kindOfDoubt is what kind of cause a code is.
+func (o Options) kindOfDoubt(code string) string {
 	switch code {
 	case "heights", "times":
-		return "measuring"
+		return o.say("report.doubt-measuring")
 	case "temperature", "water_depth", "amount_of_soil", "stones", "crumbs", "organic_matter":
-		return "conditions"
+		return o.say("report.doubt-conditions")
 	}
-	return "model"
+	return o.say("report.doubt-model")
 }

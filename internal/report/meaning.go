@@ -3,10 +3,11 @@ package report
 import (
 	"bytes"
 	"fmt"
+	"math"
 	"strings"
-	"text/tabwriter"
 
 	"mudline/internal/reading"
+	"mudline/internal/record"
 	"mudline/internal/words"
 )
 
@@ -15,18 +16,18 @@ const assumptions = "assumptions"
 
 // meaning writes what the texture means for the garden, and with o.Explain the
 // numbers and sources behind it.
-func meaning(b *bytes.Buffer, r reading.Reading, o Options) {
+func (o Options) meaning(b *bytes.Buffer, r reading.Reading) {
 	m := r.Meaning
 	if m == nil {
 		return
 	}
-	fmt.Fprintf(b, "\nWhat it means\n-------------\n")
+	b.WriteString("\n" + underlined(o.say("report.what-it-means"), "-"))
 	for i, l := range m.Lines {
-		item(b, fmt.Sprintf("%d.", i+1), o.beside(l.Text))
+		item(b, fmt.Sprintf("%d.", i+1), o.statement(l))
 	}
 	for _, s := range m.More {
 		if s.Topic == assumptions {
-			b.WriteString(wrap(o.beside(s.Text), "", pageWidth))
+			b.WriteString(wrap(o.statement(s), "", pageWidth))
 		}
 	}
 	if !o.Explain {
@@ -37,15 +38,19 @@ func meaning(b *bytes.Buffer, r reading.Reading, o Options) {
 	fmt.Fprintln(b)
 	for _, s := range m.More {
 		if s.Topic != assumptions {
-			item(b, "-", o.beside(s.Text)+" ["+s.Source+"]")
+			item(b, "-", o.statement(s)+" ["+o.from(s)+"]")
 		}
 	}
-	item(b, "-", o.beside(m.Laboratory.Text)+" ["+m.Laboratory.Source+"]")
-	fmt.Fprintln(b, "\nWhere the lines above come from")
+	item(b, "-", o.statement(m.Laboratory)+" ["+o.from(m.Laboratory)+"]")
+	fmt.Fprintf(b, "\n%s\n", o.say("table.sources"))
 	for i, l := range m.Lines {
-		item(b, fmt.Sprintf("%d.", i+1), l.Source)
+		item(b, fmt.Sprintf("%d.", i+1), o.from(l))
 	}
 }
+
+// statement writes what a statement says, and from where it comes from.
+func (o Options) statement(s reading.Statement) string { return o.sentence(s.Message()) }
+func (o Options) from(s reading.Statement) string      { return o.tell(s.From()) }
 
 // item writes a text whose first line starts with a mark.
 func item(b *bytes.Buffer, mark, text string) {
@@ -54,27 +59,43 @@ func item(b *bytes.Buffer, mark, text string) {
 }
 
 func (o Options) waterTable(b *bytes.Buffer, m *reading.Meaning) {
-	t := tabwriter.NewWriter(b, 0, 4, 3, ' ', 0)
-	row := func(what, unit string, r reading.Range) {
-		fmt.Fprintf(t, "%s\t%s\t%s\n", what, o.beside(twoFigures(r.Value)+" "+unit), o.beside(twoFigures(r.Low)+" to "+twoFigures(r.High)+" "+unit))
+	t := columns(b)
+	o.heads(t, "water", "about", "9-in-10-from-to")
+	row := func(what, value, within string) {
+		fmt.Fprintf(t, "%s\t%s\t%s\n", o.say("table."+what), value, within)
 	}
-	fmt.Fprintln(t, "water\tabout\t9 times in 10 from - to")
-	row("held after draining (field capacity)", "%", m.FieldCapacity)
-	row("left when plants wilt (wilting point)", "%", m.WiltingPoint)
-	row("for plants, in a metre of soil", "mm", m.AvailableMMPerM)
-	row("for plants, in the depth of the roots", "mm", m.Bed.TotalMM)
-	row("of that, before they suffer", "mm", m.Bed.ReadilyMM)
-	row("days that lasts without rain", "days", m.Bed.Days)
-	row("passing through full soil, in an hour", "mm", m.ConductivityMMH)
+	in := func(what, unit string, r reading.Range) {
+		row(what, o.say(unit, words.Name("v", o.twoFigures(r.Value))), o.say(unit, words.Name("v", o.fromTo(r))))
+	}
+	water := func(what string, r reading.Range) {
+		row(what, o.beside(reading.Range{Value: r.Value, Low: r.Value, High: r.Value}, o.twoFigures(r.Value)), o.beside(r, o.fromTo(r)))
+	}
+	in("field-capacity", "report.percent", m.FieldCapacity)
+	in("wilting-point", "report.percent", m.WiltingPoint)
+	water("per-metre", m.AvailableMMPerM)
+	water("root-zone", m.Bed.TotalMM)
+	water("readily", m.Bed.ReadilyMM)
+	in("days", "table.in-days", m.Bed.Days)
+	water("an-hour", m.ConductivityMMH)
 	t.Flush()
 }
 
-// beside puts inches beside millimetres in an English text where inches are wanted, and
-// gallons beside litres.
-func (o Options) beside(text string) string {
+func (o Options) fromTo(r reading.Range) string {
+	return o.say("report.span", words.Name("low", o.twoFigures(r.Low)), words.Name("high", o.twoFigures(r.High)))
+}
+
+// beside writes millimetres, with inches beside them where inches are wanted.
+func (o Options) beside(r reading.Range, mm string) string {
 	if !o.Inches {
-		return text
+		return o.unit("mm", mm)
 	}
-	var english *words.Language
-	return english.Beside(text)
+	inch := func(mm float64) string {
+		v := mm / record.MMPerInch // two figures, a hundredth at most
+		return o.decimal(v, min(max(0, 1-int(math.Floor(math.Log10(math.Max(v, 0.1))))), 2))
+	}
+	inches := inch(r.Low)
+	if r.High > r.Low {
+		inches = o.say("report.span", words.Name("low", inches), words.Name("high", inch(r.High)))
+	}
+	return o.say("unit.beside", words.Name("mm", o.unit("mm", mm)), words.Name("inch", o.unit("inch", inches)))
 }

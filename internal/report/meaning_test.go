@@ -25,7 +25,7 @@ func meant() reading.Reading {
 
 func written(r reading.Reading, o Options) string {
 	var b bytes.Buffer
-	meaning(&b, r, o)
+	o.meaning(&b, r)
 	return b.String()
 }
 

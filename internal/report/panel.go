@@ -22,7 +22,8 @@ type Column struct {
 	Title string
 	// Sand, Silt and Clay are percent and add up to 100.
 	Sand, Silt, Clay float64
-	// Notes stand beside each part: "63 % (58 to 68)". Empty for the bare percent.
+	// Names stand in each part: "sand 63 %"; Notes below, "58 to 68", or nothing.
+	SandName, SiltName, ClayName string
 	SandNote, SiltNote, ClayNote string
 }
 
@@ -84,14 +85,14 @@ func (col Column) draw(c canvas, x, y, width, height float64, title, note raster
 		percent    float64
 		col, text  color.RGBA
 	}{
-		{"clay", col.ClayNote, col.Clay, clayColour, Light},
-		{"silt", col.SiltNote, col.Silt, siltColour, Dark},
-		{"sand", col.SandNote, col.Sand, sandColour, Dark},
+		{col.ClayName, col.ClayNote, col.Clay, clayColour, Light},
+		{col.SiltName, col.SiltNote, col.Silt, siltColour, Dark},
+		{col.SandName, col.SandNote, col.Sand, sandColour, Dark},
 	}
 	for _, part := range parts {
 		h := height * part.percent / 100
 		c.Box(x, y, x+width, y+h, part.col)
-		lines := []string{part.name + " " + percent(part.percent)}
+		lines := []string{part.name}
 		if part.note != "" {
 			lines = append(lines, part.note)
 		}

@@ -1,13 +1,13 @@
 package report
 
 import (
-	"fmt"
 	"image"
 	"math"
 
 	"mudline/imaging"
 	"mudline/internal/reading"
 	"mudline/internal/record"
+	"mudline/internal/words"
 )
 
 // arcSteps is the number of pieces an arc across the glass is drawn with.
@@ -18,11 +18,11 @@ const arcSteps = 48
 func Scene(pic image.Image, f imaging.Frame, p reading.Photo, r reading.Reading, o Options) Drawing {
 	d := Drawing{Picture: pic, Scale: o.scale(f, r.WaterDepthMM), Panel: o.panel(p, r)}
 	d.Curves = append(d.Curves, side(f, -1), side(f, 1))
-	level := func(kind Kind, share float64, label string) {
-		d.Curves = append(d.Curves, Curve{Kind: kind, Points: arc(f, share), Label: label})
+	level := func(kind Kind, share float64, name, height string) {
+		d.Curves = append(d.Curves, Curve{Kind: kind, Points: arc(f, share), Label: name, Height: height})
 	}
-	level(FloorLine, 0, byYou("floor", p, "floor"))
-	level(WaterLine, seenWater(f, p), byYou("water surface", p, "water"))
+	level(FloorLine, 0, o.byYou(o.say("report.line-floor"), p, "floor"), "")
+	level(WaterLine, seenWater(f, p), o.byYou(o.say("report.line-water"), p, "water"), "")
 	share, shown := heightsOf(p, r)
 	if share == nil {
 		return d
@@ -31,26 +31,26 @@ func Scene(pic image.Image, f imaging.Frame, p reading.Photo, r reading.Reading,
 		if h == nil {
 			return
 		}
-		level(kind, h.Value/100, byYou(name+" "+o.height(text, shown == share), p, key))
+		level(kind, h.Value/100, o.say(name), o.byYou(o.height(text, shown == share), p, key))
 		c := &d.Curves[len(d.Curves)-1]
 		c.Upper, c.Lower = arc(f, (h.Value+2*h.SD)/100), arc(f, (h.Value-2*h.SD)/100)
 	}
-	line(SandTopLine, "top of the sand", "sand_top", share.SandTop, shown.SandTop)
-	line(SiltTopLine, "top of the silt", "silt_top", share.SiltTop, shown.SiltTop)
-	line(DepositTopLine, "top of the soil", "deposit_top", share.DepositTop, shown.DepositTop)
-	line(HazeTopLine, "top of the cloud", "haze_top", share.HazeTop, shown.HazeTop)
+	line(SandTopLine, "report.line-sand-top", "sand_top", share.SandTop, shown.SandTop)
+	line(SiltTopLine, "report.line-silt-top", "silt_top", share.SiltTop, shown.SiltTop)
+	line(DepositTopLine, "report.line-deposit-top", "deposit_top", share.DepositTop, shown.DepositTop)
+	line(HazeTopLine, "report.line-haze-top", "haze_top", share.HazeTop, shown.HazeTop)
 	return d
 }
 
 // byYou adds to a line's label that a person placed it, and where.
-func byYou(label string, p reading.Photo, key string) string {
+func (o Options) byYou(label string, p reading.Photo, key string) string {
 	switch place := p.Placed[key]; {
 	case mark(p, key) == "":
 		return label
 	case place == "":
-		return label + ", by you"
+		return o.say("report.by-you", words.Name("line", label))
 	default:
-		return label + ", by you: " + place
+		return o.say("report.by-you-at", words.Name("line", label), words.Name("place", place))
 	}
 }
 
@@ -105,21 +105,21 @@ func side(f imaging.Frame, u float64) Curve {
 // scale marks heights left of the glass: every 5 mm with figures each 20, every
 // quarter inch with figures each inch, or every 5 percent with figures each 20.
 func (o Options) scale(f imaging.Frame, depthMM *float64) []Tick {
-	step, each, unit, total := 5.0, 4, "%", 100.0
+	step, each, unit, total := 5.0, 4, "report.percent", 100.0
 	if depthMM != nil {
-		total, unit = *depthMM, "mm"
+		total, unit = *depthMM, "unit.mm"
 		if o.Inches {
-			total, unit, step = total/record.MMPerInch, "in", 0.25
+			total, unit, step = total/record.MMPerInch, "unit.inch", 0.25
 		}
 	}
 	var out []Tick
 	for i := 0; float64(i)*step <= total+1e-9; i++ {
 		t := Tick{At: at(f, -1.12, float64(i)*step/total)}
 		if i%each == 0 {
-			t.Label = fmt.Sprintf("%g", float64(i)*step)
+			t.Label = o.write(words.Number{Value: float64(i) * step, Figures: 6})
 		}
 		if i == 0 {
-			t.Label = "0 " + unit
+			t.Label = o.say(unit, words.Whole("v", 0))
 		}
 		out = append(out, t)
 	}
@@ -128,29 +128,31 @@ func (o Options) scale(f imaging.Frame, depthMM *float64) []Tick {
 
 // panel is the result beside the photo.
 func (o Options) panel(p reading.Photo, r reading.Reading) *Panel {
-	out := &Panel{Title: r.Jar, Subtitle: "after " + elapsed(p.ElapsedS)}
+	out := &Panel{Title: r.Jar, Subtitle: o.say("report.after-time", words.Name("time", o.elapsed(p.ElapsedS)))}
+	note := func(part string, percent float64) string {
+		return o.say("report.part-percent", words.Name("part", o.part(part)), words.Name("percent", o.percent(percent)))
+	}
+	column := func(title string, sand, silt, clay float64) Column {
+		return Column{Title: o.say(title), Sand: sand, Silt: silt, Clay: clay,
+			SandName: note("sand", sand), SiltName: note("silt", silt), ClayName: note("clay", clay)}
+	}
 	if t := r.ByThickness; t != nil && t.Sand != nil && t.Silt != nil && t.Clay != nil {
-		out.Columns = append(out.Columns, Column{Title: "by thickness alone", Sand: *t.Sand, Silt: *t.Silt, Clay: *t.Clay})
+		out.Columns = append(out.Columns, column("table.by-thickness", *t.Sand, *t.Silt, *t.Clay))
 	}
 	if f := r.Fractions; f != nil {
-		out.Columns = append(out.Columns, Column{Title: "corrected, by weight", Sand: f.Sand.Percent, Silt: f.Silt.Percent, Clay: f.Clay.Percent,
-			SandNote: span(f.Sand), SiltNote: span(f.Silt), ClayNote: span(f.Clay)})
-		out.Lines = append(out.Lines, fmt.Sprintf("sand %s, silt %s, clay %s", percent(f.Sand.Percent), percent(f.Silt.Percent), percent(f.Clay.Percent)))
+		c := column("report.corrected-by-weight", f.Sand.Percent, f.Silt.Percent, f.Clay.Percent)
+		c.SandNote, c.SiltNote, c.ClayNote = o.span(f.Sand.Low, f.Sand.High), o.span(f.Silt.Low, f.Silt.High), o.span(f.Clay.Low, f.Clay.High)
+		out.Columns = append(out.Columns, c)
+		out.Lines = append(out.Lines, c.SandName+", "+c.SiltName+", "+c.ClayName)
 	} else {
-		out.Lines = append(out.Lines, "Sand, silt and clay could not be told from these photos.")
+		out.Lines = append(out.Lines, o.say("chart.no-shares"))
 	}
 	if c := r.Class; c != nil {
 		name, certainty := Verdict(*c)
-		out.Lines = append(out.Lines, name+" - "+certainty)
+		out.Lines = append(out.Lines, o.tell(name)+" - "+o.tell(certainty))
 	}
-	switch n := len(r.Warnings); n {
-	case 0:
-	case 1:
-		out.Lines = append(out.Lines, "1 thing to take care of, see the reading")
-	default:
-		out.Lines = append(out.Lines, fmt.Sprintf("%d things to take care of, see the reading", n))
+	if n := len(r.Warnings); n > 0 {
+		out.Lines = append(out.Lines, o.say("report.things", words.Whole("n", n)))
 	}
 	return out
 }
-
-func span(e reading.Estimate) string { return fmt.Sprintf("%.0f to %.0f", e.Low, e.High) }

@@ -7,11 +7,9 @@ import (
 	"math"
 	"strings"
 	"text/tabwriter"
-	"time"
 
 	"mudline/internal/reading"
-	"mudline/internal/record"
-	"mudline/texture"
+	"mudline/internal/words"
 )
 
 const pageWidth = 92
@@ -21,17 +19,17 @@ func WriteTable(w io.Writer, r reading.Reading, o Options) error {
 	var b bytes.Buffer
 	o.heading(&b, r)
 	o.photos(&b, r)
-	fractions(&b, r)
-	class(&b, r)
-	if r.Why != "" {
-		b.WriteString("\n" + wrap("Why the two differ: "+r.Why, "", pageWidth))
+	o.fractions(&b, r)
+	o.texture(&b, r)
+	if why := r.Reason(); !why.IsZero() {
+		b.WriteString("\n" + wrap(o.say("table.why", words.Told("why", why)), "", pageWidth))
 	}
-	hands(&b, r)
-	warnings(&b, r.Warnings)
+	o.hands(&b, r)
+	o.warnings(&b, r.Warnings)
 	if n := r.NextPhoto; n != nil {
-		b.WriteString("\n" + wrap(n.Text, "", pageWidth))
+		b.WriteString("\n" + wrap(o.tell(n.Message()), "", pageWidth))
 	}
-	meaning(&b, r, o)
+	o.meaning(&b, r)
 	if o.Explain {
 		o.explain(&b, r)
 	}
@@ -39,24 +37,39 @@ func WriteTable(w io.Writer, r reading.Reading, o Options) error {
 	return err
 }
 
+// columns starts a table of tabbed columns.
+func columns(b *bytes.Buffer) *tabwriter.Writer { return tabwriter.NewWriter(b, 0, 4, 3, ' ', 0) }
+
+// heads writes the heads of columns; an empty key is a column without one.
+func (o Options) heads(t io.Writer, keys ...string) {
+	for i, k := range keys {
+		if i > 0 {
+			fmt.Fprint(t, "\t")
+		}
+		if k != "" {
+			fmt.Fprint(t, o.say("table."+k))
+		}
+	}
+	fmt.Fprintln(t)
+}
+
 func (o Options) heading(b *bytes.Buffer, r reading.Reading) {
-	fmt.Fprintln(b, r.Jar)
-	fmt.Fprintln(b, strings.Repeat("=", len([]rune(r.Jar))))
-	water := "water depth not known, so heights are in percent of it"
+	b.WriteString(underlined(r.Jar, "="))
+	water := o.say("table.no-depth")
 	if r.WaterDepthMM != nil {
-		water = "water " + o.depth(*r.WaterDepthMM) + " deep"
+		water = o.language().Say(o.waterDeep(r))
 	}
 	temp := o.temp(r.TempC)
 	if r.TempFrom == "assumed" {
-		temp += " assumed"
+		temp = o.say("table.assumed", words.Name("temp", temp))
 	}
 	fmt.Fprintf(b, "%s, %s\n\n", water, temp)
 }
 
 func (o Options) photos(b *bytes.Buffer, r reading.Reading) {
-	t := tabwriter.NewWriter(b, 0, 4, 3, ' ', 0)
-	fmt.Fprintln(t, "photo\ttime\ttime from\ttop of the soil\ttop of the sand\ttop of the silt")
-	for _, p := range r.Photos {
+	t := columns(b)
+	o.heads(t, "photo", "time", "time-from", "deposit-top", "sand-top", "silt-top")
+	for _, p := range someOf(r.Photos) {
 		h, percent := p.HeightsMM, false
 		if h == nil {
 			h, percent = p.HeightsPercent, true
@@ -64,20 +77,36 @@ func (o Options) photos(b *bytes.Buffer, r reading.Reading) {
 		if h == nil {
 			h = &reading.Heights{}
 		}
-		fmt.Fprintf(t, "%s\t%s\t%s\t%s%s\t%s%s\t%s%s\n", p.File, elapsed(p.ElapsedS), source(p.ElapsedFrom),
+		fmt.Fprintf(t, "%s\t%s\t%s\t%s%s\t%s%s\t%s%s\n", p.File, o.elapsed(p.ElapsedS), o.source(p.ElapsedFrom),
 			o.height(h.DepositTop, percent), mark(p, "deposit_top"), o.height(h.SandTop, percent), mark(p, "sand_top"),
 			o.height(h.SiltTop, percent), mark(p, "silt_top"))
 	}
 	t.Flush()
+	if n := len(r.Photos); n > mostRows {
+		fmt.Fprintln(b, o.say("table.some-photos", words.Whole("shown", mostRows), words.Whole("all", n), words.Name("file", reading.FileName)))
+	}
 	for _, p := range r.Photos {
 		if len(p.Stated) > 0 {
-			fmt.Fprintln(b, "* the line you placed, or said is not there")
+			fmt.Fprintln(b, o.say("table.placed"))
 			break
 		}
 	}
 }
 
-func elapsed(s float64) string { return record.FormatElapsed(time.Duration(s * float64(time.Second))) }
+// mostRows is how many photos the table lists.
+const mostRows = 24
+
+// someOf are so many photos, spread over all of them.
+func someOf(all []reading.Photo) []reading.Photo {
+	if len(all) <= mostRows {
+		return all
+	}
+	out := make([]reading.Photo, mostRows)
+	for i := range out {
+		out[i] = all[i*(len(all)-1)/(mostRows-1)]
+	}
+	return out
+}
 
 // mark stars a line that a person placed.
 func mark(p reading.Photo, line string) string {
@@ -90,9 +119,9 @@ func mark(p reading.Photo, line string) string {
 }
 
 // fractions puts the ruler's percentages beside the corrected ones.
-func fractions(b *bytes.Buffer, r reading.Reading) {
+func (o Options) fractions(b *bytes.Buffer, r reading.Reading) {
 	if r.Fractions == nil && r.ByThickness == nil {
-		fmt.Fprintf(b, "\nSand, silt and clay could not be told from these photos.\n")
+		fmt.Fprintf(b, "\n%s\n", o.say("chart.no-shares"))
 		return
 	}
 	ruler := r.ByThickness
@@ -100,36 +129,37 @@ func fractions(b *bytes.Buffer, r reading.Reading) {
 		ruler = &reading.Shares{}
 	}
 	fmt.Fprintln(b)
-	t := tabwriter.NewWriter(b, 0, 4, 3, ' ', 0)
-	fmt.Fprintln(t, "\tby thickness alone\tcorrected\t9 times in 10 between\t0        50       100 %")
+	t := columns(b)
+	fmt.Fprintf(t, "\t%s\t%s\t%s\t%s\n", o.say("table.by-thickness"), o.say("table.corrected"), o.say("table.9-in-10-between"), "0        50       100 %")
 	row := func(name string, thick *float64, e *reading.Estimate) {
 		if e == nil && thick == nil {
 			return
 		}
 		if e == nil {
-			fmt.Fprintf(t, "%s\t%s\t-\t\t\n", name, share(thick))
+			fmt.Fprintf(t, "%s\t%s\t-\t\t\n", name, o.share(thick))
 			return
 		}
-		fmt.Fprintf(t, "%s\t%s\t%.0f %%\t%.0f and %.0f %%\t%s\n", name, share(thick), e.Percent, e.Low, e.High, bar(*e))
+		limits := o.say("table.limits", words.Whole("low", e.Low), words.Whole("high", e.High))
+		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\n", name, o.share(thick), o.percent(e.Percent), limits, bar(*e))
 	}
-	f := r.Fractions
-	if f == nil {
-		row("sand", ruler.Sand, nil)
-		row("silt", ruler.Silt, nil)
-		row("clay", ruler.Clay, nil)
+	var f reading.Fractions
+	sand, silt, clay := &f.Sand, &f.Silt, &f.Clay
+	if r.Fractions == nil {
+		sand, silt, clay = nil, nil, nil
 	} else {
-		row("sand", ruler.Sand, &f.Sand)
-		row("silt", ruler.Silt, &f.Silt)
-		row("clay", ruler.Clay, &f.Clay)
+		f = *r.Fractions
 	}
+	row(o.part("sand"), ruler.Sand, sand)
+	row(o.part("silt"), ruler.Silt, silt)
+	row(o.part("clay"), ruler.Clay, clay)
 	if ruler.SandAndSilt != nil {
-		row("sand and silt, not told apart", ruler.SandAndSilt, nil)
+		row(o.say("table.sand-and-silt"), ruler.SandAndSilt, nil)
 	}
 	if ruler.SiltAndClay != nil {
-		row("silt and clay, not told apart", ruler.SiltAndClay, nil)
+		row(o.say("table.silt-and-clay"), ruler.SiltAndClay, nil)
 	}
 	t.Flush()
-	fmt.Fprintln(b, "corrected: percent by weight of the mineral soil, gravel left out")
+	fmt.Fprintln(b, o.say("table.corrected-means"))
 }
 
 const barWidth = 20
@@ -146,38 +176,31 @@ func bar(e reading.Estimate) string {
 	return string(line)
 }
 
-func class(b *bytes.Buffer, r reading.Reading) {
+// texture names the class.
+func (o Options) texture(b *bytes.Buffer, r reading.Reading) {
 	if r.Class == nil {
 		return
 	}
 	c := r.Class
 	name, certainty := Verdict(*c)
-	b.WriteString("\n" + wrap(fmt.Sprintf("Texture: %s - %s (%s)", name, certainty, systemName(c.System)), "", pageWidth))
+	b.WriteString("\n" + wrap(o.say("table.texture", words.Told("class", name), words.Told("sure", certainty), words.Name("system", o.systemTitle(c.System))), "", pageWidth))
 	if len(c.Others) > 0 {
 		all := append([]reading.OtherClass{{Name: c.Name, Probability: c.Probability}}, c.Others...)
-		b.WriteString(wrap("The chances: "+classList(all), "", pageWidth))
+		b.WriteString(wrap(o.say("table.chances", words.Name("list", o.classList(all))), "", pageWidth))
 	}
 }
 
-func systemName(name string) string {
-	s, err := texture.ParseSystem(name)
-	if err != nil {
-		return name
-	}
-	return s.Title()
-}
-
-func warnings(b *bytes.Buffer, ws []reading.Warning) {
+func (o Options) warnings(b *bytes.Buffer, ws []reading.Warning) {
 	for _, w := range ws {
-		b.WriteString("\n" + wrap("Take care: "+sentence(w.Text), "", pageWidth))
-		if w.Remedy != "" {
-			b.WriteString(wrap("What would settle it: "+sentence(w.Remedy), "  ", pageWidth))
+		b.WriteString("\n" + wrap(ended(o.say("table.take-care", words.Told("what", w.Message()))), "", pageWidth))
+		if help := w.Help(); !help.IsZero() {
+			b.WriteString(wrap(ended(o.say("table.settle", words.Told("how", help))), "  ", pageWidth))
 		}
 	}
 }
 
-// sentence ends a text with a full stop.
-func sentence(s string) string {
+// ended ends a text with a full stop.
+func ended(s string) string {
 	if s == "" || strings.ContainsAny(s[len(s)-1:], ".!?") {
 		return s
 	}

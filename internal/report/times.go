@@ -5,10 +5,10 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"text/tabwriter"
+	"strings"
 	"time"
 
-	"mudline/internal/record"
+	"mudline/internal/words"
 )
 
 // Times says when to photograph a jar.
@@ -62,112 +62,119 @@ type Soil struct {
 	DepositMM, Slowing float64
 }
 
-// UsualTimes is what most instructions for a jar say (common practice).
-const UsualTimes = "1 minute, 2 hours, 2 days"
-
 // WriteTimes writes when to photograph a jar; start is when it is set down, or
 // zero if that is not known.
 func WriteTimes(w io.Writer, t Times, start time.Time, o Options) error {
 	var b bytes.Buffer
 	o.jarLine(&b, t)
-	downTable(&b, t.Down)
-	photoList(&b, t, start)
-	markTable(&b, t.Marks)
+	o.downTable(&b, t.Down)
+	o.photoList(&b, t, start)
+	o.markTable(&b, t.Marks)
 	o.amount(&b, t)
 	_, err := w.Write(b.Bytes())
 	return err
 }
 
 func (o Options) jarLine(b *bytes.Buffer, t Times) {
-	text := "A jar with water " + o.depth(t.WaterDepthMM) + " deep"
+	depth := o.say("report.water-deep", words.Name("depth", o.depth(t.WaterDepthMM)))
 	if t.DepthAssumed {
-		text += " (assumed)"
+		depth = o.say("times.assumed", words.Name("what", depth))
 	}
-	if math.IsNaN(t.TempC) {
-		text += " at room temperature (assumed)"
-	} else {
-		text += " at " + o.temp(t.TempC)
+	temp := o.say("times.room")
+	if !math.IsNaN(t.TempC) {
+		temp = o.say("times.at", words.C("temp", t.TempC))
 	}
+	soil := o.say("times.usual-soil")
 	if t.FillShare > 0 {
-		text += fmt.Sprintf(", loose dry soil to %s of that depth.", part(t.FillShare))
-	} else {
-		text += ", with a usual amount of soil."
+		soil = o.say("times.soil", words.Name("share", o.fraction(t.FillShare)))
 	}
-	b.WriteString(wrap(text, "", pageWidth))
+	b.WriteString(wrap(o.say("times.jar", words.Name("water", depth), words.Name("temp", temp), words.Name("soil", soil)), "", pageWidth))
 }
 
-// part writes a share of a height as a simple fraction where it is close to one.
-func part(share float64) string {
+// fraction writes a share of a height as a simple fraction where it is close to one.
+func (o Options) fraction(share float64) string {
 	for n := 2; n <= 12; n++ {
 		if f := 1 / float64(n); share > 0.97*f && share < 1.03*f {
 			return fmt.Sprintf("1/%d", n)
 		}
 	}
-	return fmt.Sprintf("%.0f %%", 100*share)
+	return o.percent(100 * share)
 }
 
-// about writes a time that is known only roughly: one unit, few figures.
-func about(d time.Duration) string {
+// about is a time that is known only roughly: one unit, few figures.
+func (o Options) about(d time.Duration) string {
 	switch {
 	case d < 2*time.Minute:
-		return fmt.Sprintf("%.0f s", d.Round(5*time.Second).Seconds())
+		return o.say("unit.s", words.Whole("v", d.Round(5*time.Second).Seconds()))
 	case d < 2*time.Hour:
-		return fmt.Sprintf("%.0f min", d.Minutes())
+		return o.say("unit.min", words.Whole("v", d.Minutes()))
 	case d < 48*time.Hour:
-		return fmt.Sprintf("%.0f h", d.Hours())
+		return o.say("unit.h", words.Whole("v", d.Hours()))
 	case d < longest:
-		return fmt.Sprintf("%.0f days", d.Hours()/24)
+		return o.say("table.in-days", words.Whole("v", d.Hours()/24))
 	}
-	return "more than two months"
+	return o.say("times.two-months")
 }
 
 // longest is the time from which on a jar is said to clear in months.
 const longest = 61 * 24 * time.Hour
 
-func downTable(b *bytes.Buffer, down []Down) {
+func (o Options) downTable(b *bytes.Buffer, down []Down) {
 	if len(down) == 0 {
 		return
 	}
 	fmt.Fprintln(b)
-	t := tabwriter.NewWriter(b, 0, 4, 3, ' ', 0)
-	fmt.Fprintln(t, "all of it is down\tusually after\t9 times in 10 between")
+	t := columns(b)
+	o.heads(t, "all-down", "usually-after", "9-in-10-between")
 	for _, d := range down {
-		fmt.Fprintf(t, "%s\t%s\t%s and %s\n", d.What, about(d.Usually), about(d.Early), about(d.Late))
+		fmt.Fprintf(t, "%s\t%s\t%s\n", o.part(d.What), o.about(d.Usually), o.say("times.from-to", words.Name("early", o.about(d.Early)), words.Name("late", o.about(d.Late))))
 	}
 	t.Flush()
 }
 
-func photoList(b *bytes.Buffer, t Times, start time.Time) {
+func (o Options) photoList(b *bytes.Buffer, t Times, start time.Time) {
 	if len(t.Photos) == 0 {
 		return
 	}
-	fmt.Fprintf(b, "\nPhotograph it after\n")
-	w := tabwriter.NewWriter(b, 0, 4, 3, ' ', 0)
+	fmt.Fprintf(b, "\n%s\n", o.say("times.photograph"))
+	w := columns(b)
 	for _, p := range t.Photos {
 		if start.IsZero() {
-			fmt.Fprintf(w, "  %s\n", record.FormatElapsed(p))
+			fmt.Fprintf(w, "  %s\n", o.elapsed(p.Seconds()))
 		} else {
-			fmt.Fprintf(w, "  %s\t%s\n", record.FormatElapsed(p), start.Add(p).Format("Mon 2 Jan 15:04:05"))
+			fmt.Fprintf(w, "  %s\t%s\n", o.elapsed(p.Seconds()), o.moment(start.Add(p)))
 		}
 	}
 	w.Flush()
-	text := fmt.Sprintf("With these photos sand, silt and clay should come out give or take about %.1f points", t.Spread)
+	text := o.say("times.spread", words.Decimal("v", t.Spread, 1))
 	if math.Abs(t.Spread-t.UsualSpread) >= 0.05 {
-		text += fmt.Sprintf(", with %s about %.1f", UsualTimes, t.UsualSpread)
+		text += o.say("times.usual-spread", words.Decimal("v", t.UsualSpread, 1))
 	}
 	b.WriteString(wrap(text+".", "", pageWidth))
 }
 
+// moment writes a date and time of day.
+func (o Options) moment(t time.Time) string {
+	return o.say("times.moment", words.Name("day", o.say("times.day-"+strings.ToLower(t.Format("Mon")))), words.Name("date", t.Format("2")),
+		words.Name("month", o.say("times.month-"+t.Format("01"))), words.Name("year", t.Format("2006")), words.Name("time", t.Format("15:04:05")))
+}
+
 // markTable says how far the usual marks, measured with a ruler, would be off.
-func markTable(b *bytes.Buffer, marks []Mark) {
+func (o Options) markTable(b *bytes.Buffer, marks []Mark) {
 	if len(marks) == 0 {
 		return
 	}
-	fmt.Fprintf(b, "\nHow far the usual marks, measured with a ruler, would be off in this jar\n")
-	w := tabwriter.NewWriter(b, 0, 4, 3, ' ', 0)
-	fmt.Fprintln(w, "mark at\ttaken to mean\twhich here takes\tdown by the mark\toff on average\tin a single soil")
+	fmt.Fprintf(b, "\n%s\n", o.say("times.marks"))
+	w := columns(b)
+	o.heads(w, "mark-at", "taken-to-mean", "here-takes", "down-by-mark", "off-average", "single-soil")
 	for _, m := range marks {
-		fmt.Fprintf(w, "%s\t%s\t%s\tgrains over %.2g um\t%+.0f points\t%.0f points either way\n", m.Name, m.Means, about(m.Due), m.SmallestUM, m.Off, m.Apart)
+		off := o.decimal(m.Off, 0)
+		if m.Off >= 0 {
+			off = "+" + off
+		}
+		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\t%s\n", o.language().Word("mark", m.Name), o.language().Word("mark", m.Means), o.about(m.Due),
+			o.say("times.grains-over", words.Figures("size", m.SmallestUM, 2)), o.say("times.points", words.Name("v", off)),
+			o.say("times.either-way", words.Whole("v", m.Apart)))
 	}
 	w.Flush()
 }
@@ -176,6 +183,6 @@ func (o Options) amount(b *bytes.Buffer, t Times) {
 	if t.Soil.Share <= 0 {
 		return
 	}
-	b.WriteString("\n" + wrap(fmt.Sprintf("How much soil: loose dry soil to %s of the water depth, %s. The layers will be about %s high altogether, and the grains fall at %.0f %% of their speed in clear water.",
-		part(t.Soil.Share), o.length(t.Soil.Share*t.WaterDepthMM), o.length(t.Soil.DepositMM), 100*t.Soil.Slowing), "", pageWidth))
+	b.WriteString("\n" + wrap(o.say("times.amount", words.Name("share", o.fraction(t.Soil.Share)), words.MM("soil", t.Soil.Share*t.WaterDepthMM, 1),
+		words.MM("deposit", t.Soil.DepositMM, 1), words.Whole("speed", 100*t.Soil.Slowing)), "", pageWidth))
 }

@@ -142,9 +142,9 @@ func TestCheck(t *testing.T) {
 		q := Check(c.o)
 		require.Len(t, q, 1, "%s", name)
 		for _, word := range c.names {
-			assert.Contains(t, q[0], word, "%s", name)
+			assert.Contains(t, q[0].String(), word, "%s", name)
 		}
-		assert.Contains(t, q[0], "?", "%s", name)
+		assert.Contains(t, q[0].String(), "?", "%s", name)
 		// Put again are just the questions whose answers do not go together.
 		for _, key := range Conflicts(c.o)[0].Keys {
 			require.NoError(t, Set(&c.o, key, ""), "%s", name)

@@ -1,10 +1,11 @@
 package feel
 
 import (
-	"fmt"
 	"regexp"
 	"strconv"
 	"strings"
+
+	"mudline/internal/words"
 )
 
 var (
@@ -29,20 +30,20 @@ func munsell(text string) (string, error) {
 		if v := decimal(m[1]); v <= 10 {
 			return "N " + m[1] + "/", nil
 		}
-		return "", fmt.Errorf("%q: a Munsell value lies in 0 to 10", text)
+		return "", words.Say("hand.munsell-value", words.Quoted("given", text))
 	}
 	m := chromatic.FindStringSubmatch(text)
 	if m == nil {
-		return "", fmt.Errorf("%q is not a Munsell notation: write hue, value and chroma as in 10YR 4/3 (hues R, YR, Y, GY, G, BG, B, PB, P, RP), N 4/ for a grey, or plain words", text)
+		return "", words.Say("hand.munsell", words.Quoted("given", text))
 	}
 	hue, value, chroma := decimal(m[1]), decimal(m[3]), decimal(m[4])
 	switch {
 	case hue <= 0 || hue > 10:
-		return "", fmt.Errorf("%q: the number of a Munsell hue lies above 0 and up to 10", text)
+		return "", words.Say("hand.munsell-hue", words.Quoted("given", text))
 	case value > 10:
-		return "", fmt.Errorf("%q: a Munsell value lies in 0 to 10", text)
+		return "", words.Say("hand.munsell-value", words.Quoted("given", text))
 	case chroma > maxChroma:
-		return "", fmt.Errorf("%q: a Munsell chroma of soil lies in 0 to %d", text, maxChroma)
+		return "", words.Say("hand.munsell-chroma", words.Quoted("given", text), words.Whole("most", maxChroma))
 	}
 	return m[1] + strings.ToUpper(m[2]) + " " + m[3] + "/" + m[4], nil
 }

@@ -113,7 +113,7 @@ func TestNoBallIsGritty(t *testing.T) {
 		o.Ball = NoBall
 		q := Check(o)
 		require.Len(t, q, 1, "%+v", o)
-		assert.Contains(t, q[0], "moist soil that keeps no ball is sand")
+		assert.Contains(t, q[0].String(), "moist soil that keeps no ball is sand")
 	}
 	assert.Empty(t, Check(Observation{Ball: NoBall, Grit: Strong, Smooth: Some}))
 	assert.Empty(t, Check(Observation{Ball: NoBall}))

@@ -17,10 +17,13 @@ func TestQuestionsCoverTheObservation(t *testing.T) {
 	for _, q := range feel.Questions() {
 		assert.False(t, seen[q.Key], q.Key)
 		seen[q.Key] = true
-		assert.True(t, strings.HasSuffix(q.Ask, "?"), q.Ask)
-		assert.True(t, strings.HasSuffix(q.How, "."), q.How)
-		assert.LessOrEqual(t, strings.Count(q.How+" ", ". ")+strings.Count(q.How, "? "), 2, "%s: two sentences at most", q.Key)
-		answer := q.Example
+		assert.True(t, strings.HasSuffix(q.Ask.String(), "?"), q.Ask)
+		assert.True(t, strings.HasSuffix(q.How.String(), "."), q.How)
+		assert.LessOrEqual(t, strings.Count(q.How.String()+" ", ". ")+strings.Count(q.How.String(), "? "), 2, "%s: two sentences at most", q.Key)
+		for _, c := range q.Choices {
+			assert.NotEqual(t, "as-it-is", c.Label.Key, "%s: %s has a text", q.Key, c.Value)
+		}
+		answer := q.Example.String()
 		if q.Kind == feel.Choice {
 			require.GreaterOrEqual(t, len(q.Choices), 2)
 			answer = q.Choices[0].Value

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"mudline/internal/words"
 	"mudline/texture"
 )
 
@@ -32,7 +33,15 @@ func (j Jar) More(o Observation) texture.Fractions {
 
 // Reason is why hands and jar may differ, and what would settle it. Both texts
 // are sentences.
-type Reason struct{ Code, Text, Remedy string }
+type Reason struct {
+	Code         string
+	Text, Remedy words.Message
+}
+
+// because is a reason by its code, under which its texts stand in the catalogues.
+func because(code string) Reason {
+	return Reason{Code: code, Text: text("reason " + code), Remedy: text("remedy " + code)}
+}
 
 // reason has, for each direction in which it makes hands differ from the jar, how
 // likely it is: 0 where it works the other way. The directions and the causes
@@ -97,38 +106,26 @@ func (o Observation) candidates(j Jar, moreClay float64) []reason {
 		out = append(out, r)
 	}
 	dark := Dark(o.ColourMoist, o.ColourDry)
-	organic := "Humus binds a ball, and soil rich in it feels more clayey than it is."
+	organic := because("organic_matter")
 	if dark {
-		organic = "The soil is dark, so it may be rich in humus, which binds a ball and feels like clay."
+		organic.Text = words.Say("hand.reason-dark-soil")
 	}
-	add(dark, reason{Reason{"organic_matter", organic,
-		"Do the hand test again with soil from below the dark top layer, or ask a laboratory for the organic matter."}, 1.2, 0, 0, 0.2})
-	add(false, reason{Reason{"clay_clumped", "In the jar, clay that is not broken up sinks as silt and is counted with it.",
-		"Shake the jar again with a teaspoon of dishwasher powder for ten minutes, and take the photos anew."}, 1.3, 0, 0, 0.2})
+	add(dark, reason{organic, 1.2, 0, 0, 0.2})
+	add(false, reason{because("clay_clumped"), 1.3, 0, 0, 0.2})
 	if j.Cloudy {
-		add(true, reason{Reason{"still_settling", "The water was still cloudy at the last photo, so part of the clay is only reckoned, not seen.",
-			"Take one more photo when the water is clear."}, 0.6, 0.3, 0, 0})
+		add(true, reason{because("still_settling"), 0.6, 0.3, 0, 0})
 	}
-	add(o.StonesOut == No, reason{Reason{"stones", "Stones and roots cut a ribbon short and feel like sand.",
-		"Pick out stones and roots, and do the test again."}, 0, 0.9, 1, 0})
-	add(o.Moistened == No || o.Ball == NoBall && o.Moistened == "", reason{Reason{"too_dry", "Soil that is too dry keeps no ball, and its ribbons break early.",
-		"Add water drop by drop until the soil is like putty, and do the test again."}, 0, 1.1, 0.3, 0})
-	add(o.Kneaded == No, reason{Reason{"not_kneaded", "Crumbs of clay that are not kneaded out feel like sand and break a ribbon.",
-		"Knead the soil for two minutes, a dry clay for up to ten, and do the test again."}, 0, 1, 0.8, 0})
-	add(o.Sticky == Strong && o.Moistened != No, reason{Reason{"too_wet", "Soil that is too wet smears: it feels stickier and smoother than it is, and hides the grit.",
-		"Work in a little dry soil until the handful no longer shines, and do the test again."}, 0.5, 0.2, 0, 1})
+	add(o.StonesOut == No, reason{because("stones"), 0, 0.9, 1, 0})
+	add(o.Moistened == No || o.Ball == NoBall && o.Moistened == "", reason{because("too_dry"), 0, 1.1, 0.3, 0})
+	add(o.Kneaded == No, reason{because("not_kneaded"), 0, 1, 0.8, 0})
+	add(o.Sticky == Strong && o.Moistened != No, reason{because("too_wet"), 0.5, 0.2, 0, 1})
 	if r := j.RulerClay; moreClay < 0 && r > estimate(j.Soils, evenly(len(j.Soils)), clay).Value+5 {
-		add(false, reason{Reason{"thickness", "Clay lies loosely in the jar, so its layer looks like more than it weighs: the hands go by weight.",
-			"Compare your hands with the corrected percentages, not with the thickness of the layers."}, 0, 0.6, 0, 0})
+		add(false, reason{because("thickness"), 0, 0.6, 0, 0})
 	}
-	add(false, reason{Reason{"gravel", "Gravel left in the jar lies with the sand and makes it look sandier.",
-		"Sieve the soil through 2 mm and fill a fresh jar."}, 0.2, 0, 0, 0.9})
-	add(false, reason{Reason{"fine_sand", "Very fine sand feels smooth and is easily taken for silt; coarse sand feels like more than it is.",
-		"Rub a wet pinch near your ear: sand can be heard."}, 0, 0, 0.5, 0.5})
-	add(o.Hands != Practised, reason{Reason{"practice", "Hands that are new to this often miss the class by one or two.",
-		"Let somebody practised feel the same soil, or practise on one whose laboratory result you know."}, 0.2, 0.2, 0.2, 0.2})
-	add(false, reason{Reason{"other_soil", "The handful and the jar may not hold the same soil.",
-		"Take both from one well-mixed bucket."}, 0.4, 0.4, 0.4, 0.4})
+	add(false, reason{because("gravel"), 0.2, 0, 0, 0.9})
+	add(false, reason{because("fine_sand"), 0, 0, 0.5, 0.5})
+	add(o.Hands != Practised, reason{because("practice"), 0.2, 0.2, 0.2, 0.2})
+	add(false, reason{because("other_soil"), 0.4, 0.4, 0.4, 0.4})
 	return out
 }
 

@@ -1,12 +1,13 @@
 package feel
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strconv"
 	"strings"
 	"unicode"
+
+	"mudline/internal/words"
 )
 
 // MaxText is how many characters an answer in words may have.
@@ -22,8 +23,8 @@ func in[T ~string](field *T) word {
 	return word{func() string { return string(*field) }, func(s string) { *field = T(s) }}
 }
 
-// words maps the keys of all questions but Ribbons to the fields of o.
-func (o *Observation) words() map[string]word {
+// fields maps the keys of all questions but Ribbons to the fields of o.
+func (o *Observation) fields() map[string]word {
 	return map[string]word{
 		"hands": in(&o.Hands), "stones-out": in(&o.StonesOut), "moistened": in(&o.Moistened), "kneaded": in(&o.Kneaded),
 		"smell": in(&o.Smell), "colour-dry": in(&o.ColourDry), "colour-moist": in(&o.ColourMoist),
@@ -54,7 +55,7 @@ func Set(o *Observation, key, text string) error {
 		text, err = describe(text)
 	}
 	if err == nil {
-		o.words()[key].set(text)
+		o.fields()[key].set(text)
 	}
 	return err
 }
@@ -69,7 +70,7 @@ func Get(o Observation, key string) string {
 		}
 		return strings.Join(parts, ", ")
 	}
-	if w, ok := o.words()[key]; ok {
+	if w, ok := o.fields()[key]; ok {
 		return w.get()
 	}
 	return ""
@@ -95,7 +96,7 @@ func question(key string) (Question, error) {
 			return q, nil
 		}
 	}
-	return Question{}, fmt.Errorf("the hand test has no %q: it has %s", key, strings.Join(Keys(), ", "))
+	return Question{}, words.Say("hand.no-key", words.Quoted("given", key), words.Words("known", "", "record-key", Keys()))
 }
 
 // Values lists the answers of a choice.
@@ -126,7 +127,7 @@ func (q Question) pick(text string) (string, error) {
 	if slices.Contains(q.Values(), value) {
 		return value, nil
 	}
-	return "", fmt.Errorf("%q is none of the answers for %s: %s", text, q.Key, strings.Join(q.Values(), ", "))
+	return "", words.Say("hand.no-answer", words.Quoted("given", text), words.Word("key", "record-key", q.Key), words.Names("known", "", q.Values()))
 }
 
 // parseMM reads lengths in mm separated by commas.
@@ -142,7 +143,7 @@ func parseMM(text string) ([]float64, error) {
 		}
 		mm, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(part, "mm")), 64)
 		if err != nil || math.IsNaN(mm) || math.IsInf(mm, 0) || mm < 0 {
-			return nil, fmt.Errorf("%q is not a ribbon's length in mm: write numbers from 0 up, separated by commas, or none", part)
+			return nil, words.Say("hand.no-length", words.Quoted("given", part))
 		}
 		out = append(out, mm)
 	}
@@ -152,10 +153,10 @@ func parseMM(text string) ([]float64, error) {
 // describe checks a colour: plain words, or a Munsell notation.
 func describe(text string) (string, error) {
 	if n := len([]rune(text)); n > MaxText {
-		return "", fmt.Errorf("%.20q... has %d characters: write at most %d", text, n, MaxText)
+		return "", words.Say("hand.too-long", words.Quoted("given", string([]rune(text)[:20])), words.Whole("characters", n), words.Whole("most", MaxText))
 	}
 	if strings.ContainsFunc(text, func(r rune) bool { return !unicode.IsPrint(r) }) {
-		return "", fmt.Errorf("%q holds characters that cannot be shown: write plain words, or a Munsell notation such as 10YR 4/3", text)
+		return "", words.Say("hand.not-shown", words.Quoted("given", text))
 	}
 	return munsell(text)
 }

@@ -1,15 +1,17 @@
 package moisture
 
 import (
-	"fmt"
 	"slices"
 	"strings"
+
+	"mudline/internal/words"
 )
 
 // Crop is how deep a crop roots and how dry it bears the ground.
 type Crop struct {
-	Name string
-	// Plants is what a sentence calls them.
+	// Name is the crop's name, Plants what a sentence calls them: both are words of
+	// the catalogues' family "crop".
+	Name   string
 	Plants string
 	// RootsFromMM and RootsToMM are the range of its rooting depth when grown;
 	// FAO-56 takes the lower for watering.
@@ -70,7 +72,7 @@ func FindCrop(name string) (Crop, error) {
 	for i, c := range crops {
 		names[i] = c.Name
 	}
-	return Crop{}, fmt.Errorf("crop %q is not known; use one of: %s", strings.TrimSpace(name), strings.Join(names, ", "))
+	return Crop{}, words.Say("soil.no-crop", words.Quoted("given", strings.TrimSpace(name)), words.Words("known", "", "crop", names))
 }
 
 // singular is a name in small letters with its last word taken as one.

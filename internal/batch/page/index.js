@@ -6,7 +6,7 @@
   const words = document.getElementById("words");
   const only = document.getElementById("only");
   const count = document.getElementById("count");
-  const compare = new Intl.Collator(undefined, { numeric: true, sensitivity: "base" }).compare;
+  const compare = new Intl.Collator(document.documentElement.lang, { numeric: true, sensitivity: "base" }).compare;
 
   const filter = () => {
     const wanted = words.value.toLowerCase().split(/\s+/).filter(Boolean);
@@ -17,7 +17,7 @@
       row.hidden = !fits;
       shown += fits ? 1 : 0;
     }
-    count.textContent = shown === rows.length ? "" : `${shown} of ${rows.length} jars shown.`;
+    count.textContent = shown === rows.length ? "" : count.dataset.text.replace("{shown}", shown).replace("{all}", rows.length);
   };
 
   const value = (row, column, kind) => {

@@ -101,7 +101,6 @@ const calls = {
   read: ({ record, names }) => run("read", record, JSON.stringify(names)),
   preview: ({ record }) => run("preview", record),
   ask: ({ name, request }) => run("ask", name, JSON.stringify(request)),
-  report: () => run("report"),
   pack: async ({ record, reading, photos }) => {
     const files = [];
     for (const p of photos) files.push(new Uint8Array(await p.blob.arrayBuffer()));

@@ -2,26 +2,26 @@
 // after #. A view module exports view(place, ...parts), which fills place and
 // may give back a function that is called when the view is left.
 import { el, say } from "./dom.js";
-import { load, t } from "./words.js";
+import * as program from "./program.js";
+import { AGAIN, address } from "./route.js";
+import { load, speech, t } from "./words.js";
 
+/** @type {[RegExp, () => Promise<{view: (place: HTMLElement, ...parts: string[]) => any}>][]} */
 const VIEWS = [
   [/^$/, () => import("./views/jars.js")],
   [/^new$/, () => import("./views/setup.js")],
   [/^jar\/([^/]+)$/, () => import("./views/jar.js")],
   [/^jar\/([^/]+)\/setup$/, () => import("./views/setup.js")],
   [/^jar\/([^/]+)\/photo\/([^/]+)$/, () => import("./views/photo.js")],
+  [/^jar\/([^/]+)\/sheet$/, () => import("./views/sheet.js")],
+  [/^jar\/([^/]+)\/watch$/, () => import("./views/watch.js")],
+  [/^jar\/([^/]+)\/film$/, () => import("./views/film.js")],
   [/^jar\/([^/]+)\/hands$/, () => import("./views/hands.js")],
   [/^jar\/([^/]+)\/result$/, () => import("./views/result.js")],
   [/^compare$/, () => import("./views/compare.js")],
   [/^settings$/, () => import("./views/settings.js")],
   [/^help$/, () => import("./views/help.js")],
 ];
-
-/** Goes to a view: go("jar", id, "photo", name). */
-export function go(...parts) { location.hash = address(...parts); }
-
-/** The address of a view, for links. */
-export const address = (...parts) => "#/" + parts.map(encodeURIComponent).join("/");
 
 let leave;
 let showing = 0;
@@ -37,7 +37,7 @@ async function show() {
     if (mine !== showing) return;
     leave?.();
     leave = undefined;
-    document.querySelector("dialog[open]")?.close(); // it asked about what is no longer in view
+    /** @type {HTMLDialogElement} */ (document.querySelector("dialog[open]"))?.close(); // it asked about what is no longer in view
     // A place of its own: a view that comes too late fills what nobody sees.
     const own = el("div", { class: "view" });
     place.replaceChildren(own);
@@ -57,9 +57,10 @@ async function show() {
   location.hash = "#/";
 }
 
-/** Shows the present view anew, as after a change of language. */
-export async function again() {
+// The present view anew: its language may be another.
+async function again() {
   await load();
+  program.speak(speech());
   await show();
 }
 
@@ -102,11 +103,12 @@ async function keep() {
   });
 }
 
-// The views import this module, so it must be done before the first of them is.
 async function start() {
   if (document.documentElement.classList.contains("old")) return; // able.js says why
   await load();
+  program.speak(speech());
   window.addEventListener("hashchange", show);
+  window.addEventListener(AGAIN, async (/** @type {CustomEvent} */ e) => { await again(); e.detail(); });
   await show();
   keep().catch(() => {}); // without it everything but offline use still works
 }

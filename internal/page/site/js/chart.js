@@ -1,7 +1,8 @@
 // Charts are drawn by the program; this brings them into the page.
 import { drawing, el, unique } from "./dom.js";
 import * as program from "./program.js";
-import { inches, number, t, under } from "./words.js";
+import { capital } from "./remedy.js";
+import { t } from "./words.js";
 
 let styled;
 
@@ -27,7 +28,7 @@ export function chart(kind) {
   const update = async (request = {}) => {
     style();
     const width = Math.min(Math.max(figure.clientWidth || 400, 320), 560);
-    const { svg, empty } = await program.ask("chart", { kind, id, width, inches: inches(), words: { ...under("chart:"), ".": number(0.5, 1)[1] }, ...request });
+    const { svg, empty } = await program.ask("chart", { kind, id, width, ...request });
     figure.replaceChildren(drawing(svg));
     return !empty;
   };
@@ -39,4 +40,4 @@ export function chart(kind) {
 }
 
 /** The name of a texture class in the person's language. */
-export const className = (name) => t(`result-class-${name.replaceAll(" ", "-")}`);
+export const className = (name) => capital(t(`class.${name.toLowerCase().replace(/[^\p{L}\p{N}]/gu, "-")}`));

@@ -10,7 +10,7 @@ let held = { jar: undefined, names: new Map() };
  * Opens the photos of a jar that are not open yet. tell(done, all) follows it.
  * Gives the refusals of photos that cannot be used, by name.
  */
-export async function ready(jar, photos, tell = () => {}) {
+export async function ready(jar, photos, tell = (_done, _all) => {}) {
   if (held.jar !== jar.id || !program.alive()) {
     held = { jar: jar.id, names: new Map() };
     await program.clear();
@@ -56,7 +56,7 @@ export async function read(jar, photos, tell) {
       const record = structuredClone(jar.record);
       const bad = await ready(jar, photos, tell);
       const names = photos.map((p) => p.name).filter((n) => !bad.has(n));
-      const answer = names.length || !bad.size ? await program.read(record, names) : { refused: refusal([...bad.values()][0]) };
+      const answer = names.length || !bad.size ? await program.read(record, names) : { refused: [...bad.values()][0].refusal };
       if (answer.mistake !== undefined) return answer;
       answer.basis = basis(record, photos.map((p) => p.name));
       held.read = answer.basis;
@@ -72,6 +72,19 @@ export async function read(jar, photos, tell) {
 }
 
 /**
+ * Reads some photos of a jar and stores nothing: what can be said so far. Photos
+ * that are open and not among them are put away. The answer is that of read.
+ */
+export async function glimpse(jar, photos) {
+  if (held.jar === jar.id && program.alive()) {
+    for (const name of [...held.names.keys()]) if (!photos.some((p) => p.name === name)) await forget(jar, name);
+  }
+  const bad = await ready(jar, photos);
+  held.read = undefined; // the worker's last reading is not the stored one
+  return program.read(jar.record, photos.map((p) => p.name).filter((n) => !bad.has(n)));
+}
+
+/**
  * The jar's answer with the worker ready to preview and to report on it: read
  * anew only where it has to be.
  */
@@ -79,5 +92,3 @@ export async function settled(jar, photos, tell) {
   if (program.alive() && held.jar === jar.id && fresh(jar, photos) && held.read === jar.answer.basis) return jar.answer;
   return read(jar, photos, tell);
 }
-
-const refusal = (e) => ({ code: e.code, text: e.message, remedy: e.remedy });

@@ -14,6 +14,9 @@ const QUANTITIES = {
   temp: { units: { C: ["0", "45", "20"], F: ["32", "113", "68"] }, usual: () => (fahrenheit() ? "F" : "C") },
   "rooting-depth": { units: { mm: ["50", "3000", "600"], cm: ["5", "300", "60"], in: ["2", "118", "24"] }, usual: () => (inches() ? "in" : "cm") },
   "daily-use": { units: { mm: ["0.1", "20", "5"], in: ["0.01", "0.8", "1/5"] }, usual: () => (inches() ? "in" : "mm") },
+  "shaken-for": { units: { min: ["1", "2880", "10"] }, usual: () => "min" },
+  "dry-soil": { units: { g: ["5", "5000", "250"], oz: ["0.2", "176", "9"] }, usual: () => (inches() ? "oz" : "g") },
+  stones: { units: { "%": ["0", "90", "8"] }, usual: () => "%" },
   "organic-matter": { units: { "%": ["0", "100", "3"] }, usual: () => "%" },
 };
 const MARKS = { C: "°C", F: "°F", '"': "in", "″": "in", inch: "in", inches: "in" };
@@ -22,6 +25,9 @@ const MARKS = { C: "°C", F: "°F", '"': "in", "″": "in", inch: "in", inches: 
  * The field of a key with what the record states of it. Gives {element, value(),
  * check(), focus()}: value is the text for the record, "" where nothing is
  * stated; check says whether it will do, and tells the person if not.
+ * @param {string} key
+ * @param {string} [stated]
+ * @param {{big?: boolean, changed?: (text: string) => any}} [looks]
  */
 export function quantity(key, stated = "", { big, changed = () => {} } = {}) {
   const { units: ranges, usual } = QUANTITIES[key];

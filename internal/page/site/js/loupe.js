@@ -77,7 +77,7 @@ export class Loupe {
   #line(context, points) {
     const { width, height } = this.canvas;
     const unit = width / SIZE[0];
-    for (const [colour, thick] of [["rgba(20,14,9,.85)", 4], ["#fff6df", 2]]) {
+    for (const [colour, thick] of /** @type {[string, number][]} */ ([["rgba(20,14,9,.85)", 4], ["#fff6df", 2]])) {
       for (const [from, to] of [[0, 0.34], [0.66, 1]]) {
         context.save();
         context.beginPath();

@@ -1,5 +1,5 @@
 // Pieces that several views are made of.
-import { address } from "./app.js";
+import { address } from "./route.js";
 import { el, unique } from "./dom.js";
 import { t } from "./words.js";
 
@@ -17,6 +17,7 @@ export function shape(tag, attributes = {}, ...children) {
 const ICONS = {
   camera: "M4 8h3l2-3h6l2 3h3v11H4zM12 10a3.5 3.5 0 1 0 0 7a3.5 3.5 0 1 0 0-7",
   pictures: "M4 5h16v14H4zM4 16l5-5 4 4 3-3 4 4",
+  film: "M4 5h16v14H4zM8 5v14M16 5v14M4 9.7h4M4 14.3h4M16 9.7h4M16 14.3h4",
   check: "M5 13l4.5 4.5L19 7.5",
   clock: "M12 3a9 9 0 1 0 0 18a9 9 0 1 0 0-18M12 7v5l3.5 2",
   warn: "M12 3.5L22 20.5H2zM12 10v4.5M12 17.4v.2",
@@ -67,13 +68,19 @@ export const refusal = (text, remedy) => notice("bad", el("p", { class: "strong"
 /** A link one step back. */
 export const back = (word, ...to) => el("a", { class: "back", href: address(...to) }, icon("back"), word);
 
-/** A button. kind is "", "main", "quiet" or "bad"; sign the name of an icon. */
+/**
+ * A button. kind is "", "main", "quiet" or "bad"; sign the name of an icon.
+ * @param {string} word
+ * @param {(e: any) => any} onclick
+ * @param {Record<string, any>} [looks]
+ */
 export const button = (word, onclick, { kind = "", sign, ...more } = {}) =>
   el("button", { type: "button", class: kind || null, onclick, ...more }, sign ? icon(sign) : null, word);
 
 /**
  * A field: label, control, help and a place for what is wrong with it. Gives
  * {element, control, help(text), wrong(text)}; wrong("") clears it.
+ * @param {{label: string, help?: string, control: any, beside?: Element, big?: boolean}} what
  */
 export function field({ label, help, control, beside, big }) {
   const id = control.id || unique("field");
@@ -94,7 +101,14 @@ export function field({ label, help, control, beside, big }) {
   };
 }
 
-/** Choices that are all in sight: options [[value, words]]; change(value). */
+/**
+ * Choices that are all in sight: options [[value, words]]; change(value).
+ * @param {string} legend
+ * @param {string[][]} options
+ * @param {string} value
+ * @param {(value: string) => any} change
+ * @param {{help?: string, tiles?: boolean}} [looks]
+ */
 export function choices(legend, options, value, change, { help, tiles } = {}) {
   const name = unique("choice");
   return el("fieldset", { class: "field" }, el("legend", {}, legend), help ? el("p", { class: "help" }, help) : null,

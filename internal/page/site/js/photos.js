@@ -54,7 +54,7 @@ async function thumb(name, blob) {
 export async function look(jar, photo) {
   const note = {};
   const refused = (await desk.ready(jar, [photo])).get(photo.name);
-  if (refused) note.refused = { code: refused.code, text: refused.message, remedy: refused.remedy };
+  if (refused) note.refused = refused.refusal;
   const opened = desk.opened(jar, photo.name);
   if (opened) Object.assign(note, { taken: opened.taken, size: opened.size_px });
   note.thumb = await thumb(photo.name, photo.blob).catch(() => undefined);

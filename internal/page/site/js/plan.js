@@ -28,7 +28,7 @@ export function shaken(record) {
 export function written(seconds) {
   let rest = Math.max(Math.round(seconds), 1);
   const parts = [];
-  for (const [unit, size] of [["d", 86400], ["h", 3600], ["min", 60], ["s", 1]]) {
+  for (const [unit, size] of /** @type {[string, number][]} */ ([["d", 86400], ["h", 3600], ["min", 60], ["s", 1]])) {
     const n = Math.floor(rest / size);
     if (n) parts.push(`${n}${unit}`);
     rest -= n * size;

@@ -2,15 +2,16 @@
 
 /** A photo or a jar that cannot be read, with the reason and the remedy. */
 export class Refused extends Error {
-  constructor({ code, text, remedy }) {
-    super(text);
-    this.code = code;
-    this.remedy = remedy;
+  /** refusal is {code, text, remedy, said, todo}, in English: told() puts it into words. */
+  constructor(refusal) {
+    super(refusal.text);
+    this.refusal = refusal;
   }
 }
 
 let worker;
 let next = 0;
+let speech;
 const waiting = new Map();
 
 function start() {
@@ -29,6 +30,13 @@ function start() {
     e.preventDefault();
     stop(new Error(e.message || "the program stopped"));
   };
+  if (speech) ask("speak", speech).catch(() => {}); // it speaks English then
+}
+
+/** Says in which language and units the program answers; see words.speech. */
+export function speak(how) {
+  speech = how;
+  if (worker) ask("speak", how).catch(() => {});
 }
 
 /** Ends the worker; calls under way fail with the reason. */
@@ -61,8 +69,16 @@ export const read = (record, names) => call("read", { record: JSON.stringify(rec
 export const preview = (record) => call("preview", { record: JSON.stringify(record) });
 /** Everything else the program can be asked; see internal/desk. */
 export const ask = (name, request = {}) => call("ask", { name, request });
-/** The report on the jar read last, as the bytes of one HTML file. */
-export const report = () => call("report");
+/**
+ * What an answer says in the person's language: {reading} or {refused}. What the program
+ * reads is kept in English, and says the same in any language that is chosen later.
+ * named says that the file's name stands above.
+ * @param {{reading?: any, refused?: any}} answer
+ * @param {boolean} [named]
+ */
+export const told = ({ reading, refused }, named = false) => ask("told", { reading, refused, named });
+/** The report on the jar read last, as the text of one HTML file. */
+export const report = async () => (await ask("report")).html;
 /** One file of a jar: record, reading and photos [{name, blob}]. */
 export const pack = (record, reading, photos) => call("pack", { record: JSON.stringify(record), reading: reading ? JSON.stringify(reading) : "", photos });
 /** Opens such a file: {record, reading?, photos: [{name, bytes}]}. */

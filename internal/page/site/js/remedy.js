@@ -1,43 +1,40 @@
-// What to do about a warning or a refusal, in the page. The program's remedies
-// name options of its command line where it has them; here a link leads to the
-// place where the same can be done.
-import { address } from "./app.js";
+// Where in the page that can be done which the program says is to be done.
 import { el } from "./dom.js";
-import { said, t } from "./words.js";
+import { address } from "./route.js";
+import { t } from "./words.js";
 
 /** A text with a capital letter in front. */
 export const capital = (s) => s && s[0].toUpperCase() + s.slice(1);
 
 /** A word as it stands within a sentence. */
 export const inText = (s) => s && s[0].toLowerCase() + s.slice(1);
-const sentence = (s) => (s && !/[.!?:]$/.test(s) ? `${s}.` : s);
 
-/**
- * A text of the program as a sentence of its own. Where it begins with the name
- * of a file, called says how that is written: as it is, unless told otherwise;
- * "" leaves it out.
- */
-export function asSentence(text, called = (file) => file) {
-  const file = /^(\S+\.\w+): /.exec(text)?.[1], name = file && called(file);
-  const words = said(name ? text.replace(file, () => name) : file ? text.slice(file.length + 2) : text);
-  return sentence(/^\S+\.[a-z]{3,4}\b/i.test(words) ? words : capital(words)); // a file is called as it is called
+// What is done to the lines of a photo, in the set-up, and among the photos: the keys of
+// the messages that say so.
+const LINES = ["do.place-line", "do.place-that-line", "do.check-line", "do.look-at-line", "do.place-water", "do.place-outline", "do.draw-box", "do.check-outline",
+  "do.check-outlines", "do.check-turned", "do.early-photo-or-water", "do.correct-or-place-soil-top", "do.wait-or-place-lines"];
+const SETUP = { "do.state-depth": "result-do-depth", "do.state-depth-or-straight-jar": "result-do-depth", "do.state-temperature": "result-do-temp" };
+const TIMES = ["do.state-elapsed", "do.state-shaken"];
+
+// A message and all that stand in it, outermost first.
+function* messages(m) {
+  if (!m || typeof m !== "object") return;
+  if (m.key) yield m;
+  for (const part of Object.values(m)) yield* messages(part);
 }
 
-/** The remedy as elements: what to do in words, and a link to where. */
-export function remedy(text, jar, last) {
-  if (!text) return [];
-  // Only a remedy that names options has parts to leave out.
-  const whole = said(text);
-  const parts = whole.includes("--") ? whole.split(/[;,](?=\s)/) : [whole];
-  const words = parts.filter((part) => !part.includes("--"))
-    .map((part) => sentence(capital(part.trim().replace(/^(or|and|o|ou|y|et) /, "")))).join(" ");
+/**
+ * What to do about a warning or a refusal as elements: in words, and a link to where.
+ * said is {remedy, todo}; last names the photo whose lines are meant where none is named.
+ */
+export function remedy({ remedy: words, todo }, jar, last = undefined) {
   const link = (key, ...to) => el("a", { class: "do", href: address("jar", jar.id, ...to) }, t(key));
-  const line = /--line (\S+?):/.exec(text);
   const out = words ? [el("p", {}, words)] : [];
-  if (line) out.push(link("result-do-line", "photo", line[1]));
-  else if (text.includes("--line") && last) out.push(link("result-do-line", "photo", last));
-  else if (text.includes("--water-depth")) out.push(link("result-do-depth", "setup"));
-  else if (text.includes("--temp")) out.push(link("result-do-temp", "setup"));
-  else if (/--(elapsed|shaken)/.test(text)) out.push(link("result-do-time"));
+  for (const { key, args } of messages(todo)) {
+    const file = args?.file || last;
+    if (LINES.includes(key) && file) return [...out, link("result-do-line", "photo", file)];
+    if (SETUP[key]) return [...out, link(SETUP[key], "setup")];
+    if (TIMES.includes(key)) return [...out, link("result-do-time")];
+  }
   return out;
 }

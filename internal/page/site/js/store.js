@@ -1,7 +1,7 @@
 // The jars in this browser's own storage (IndexedDB). A jar is
-//   {id, record, created, changed, answer?}
-// where record is the tree of jar.yaml as text and answer the last reading with
-// its lines. Photos lie beside it, each {jar, name, blob, added}, so that adding
+//   {id, record, created, changed, answer?, watch?}
+// where record is the tree of jar.yaml as text, answer the last reading with its
+// lines, and watch what the phone's watching of it has come to (watch/schedule.js). Photos lie beside it, each {jar, name, blob, added}, so that adding
 // one never rewrites another. Notes are what was found out of a photo, {jar,
 // name, thumb?, size?, taken?, refused?}: losing them costs time, nothing else.
 
@@ -33,6 +33,8 @@ function open() {
 /** Full says that the browser has no room left for the jar. */
 export class Full extends Error {}
 
+const asFull = (e) => (e && e.name === "QuotaExceededError" ? new Full(e.message) : e || new Error("the browser's storage failed"));
+
 // change runs work in one transaction: all of it is stored, or nothing.
 async function change(stores, mode, work) {
   const db = await open();
@@ -40,7 +42,7 @@ async function change(stores, mode, work) {
     const tx = db.transaction(stores, mode, { durability: "strict" });
     let result;
     tx.oncomplete = () => resolve(result);
-    const failed = (e) => reject(e && e.name === "QuotaExceededError" ? new Full(e.message) : e || new Error("the browser's storage failed"));
+    const failed = (e) => reject(asFull(e));
     tx.onabort = () => failed(tx.error);
     const keep = (request) => { request.onsuccess = () => { result = request.result; }; };
     try {
@@ -132,6 +134,38 @@ export const note = (id, name, { thumb, ...what }) =>
 /** Adds a photo to a jar; it is stored before anything is made of it. */
 export const addPhoto = (id, name, blob) =>
   stored((as) => change(["photos"], "readwrite", (p) => { p.put({ jar: id, name, ...as, added: Date.now() }); }), blob);
+
+/**
+ * Adds a photo together with what it changes of the jar: both are stored, or
+ * neither. alter(jar) gives false where the photo is not wanted any more. Says
+ * whether it was stored.
+ */
+export async function keepPhoto(id, name, blob, alter) {
+  let kept = false;
+  const put = (jars, photos, j, as) => {
+    kept = Boolean(j) && alter(j) !== false;
+    if (!kept) return;
+    const now = Date.now();
+    j.changed = now;
+    jars.put(j);
+    photos.put({ jar: id, name, ...as, added: now });
+  };
+  await stored((as) => {
+    let fault;
+    return change(["jars", "photos"], "readwrite", (jars, photos) => {
+      const request = jars.get(id);
+      request.onsuccess = () => {
+        try {
+          put(jars, photos, request.result, as);
+        } catch (e) {
+          fault = e;
+          request.transaction.abort();
+        }
+      };
+    }).catch((e) => { throw fault ? asFull(fault) : e; });
+  }, blob);
+  return kept;
+}
 
 export const removePhoto = (id, name) => change(BESIDE, "readwrite", (photos, notes) => {
   for (const s of [photos, notes]) s.delete([id, name]);

@@ -1,8 +1,5 @@
-// Words and units. All text of the page lies in words/*.json, keyed alike in
-// every language; {name} in a text is filled in. What the program says comes in
-// English and is put into the person's language by the sentences of the same
-// catalogue, under "said".
-import { translator } from "./sentences.js";
+// Words and units. All text lies in words/*.json, keyed alike in every language; {name}
+// in a text is filled in. The program writes what it says with the same files.
 
 export const LANGUAGES = { en: "English", es: "Español", fr: "Français" };
 const KEPT = "mudline-settings";
@@ -46,7 +43,6 @@ const locale = () => (navigator.languages || []).find((l) => l.slice(0, 2).toLow
 
 let words = {};
 let english = {};
-let spoken = (text) => text;
 
 /** Loads the language in use; called at the start and when it is changed. */
 export async function load() {
@@ -54,10 +50,15 @@ export async function load() {
   const l = language();
   english = await fetched("en");
   words = l === "en" ? english : await fetched(l);
-  // The page's own wording first, for what the program says of its command line.
-  spoken = translator([...(await fetched("said.en")).said, ...(words.said || [])], written);
   document.documentElement.lang = l;
 }
+
+/** How the person is spoken to, for the program; see speakRequest in internal/desk. */
+export const speech = () => ({ tag: language(), catalogue: language() === "en" ? undefined : words, signs: language() === "en" ? undefined : signs(),
+  inches: inches(), fahrenheit: fahrenheit() });
+
+// How the person's country writes numbers.
+const signs = () => ({ thousands: number(12345)[2], grouped: number(1234).length > 4 ? 4 : 5, decimal: number(0.5, 1)[1] });
 
 /** The text of a key, with {name} filled in. */
 export function t(key, fill = {}) {
@@ -69,17 +70,6 @@ export function t(key, fill = {}) {
 export function counted(key, n, fill = {}) {
   const one = new Intl.PluralRules(language()).select(n) === "one" && `${key}-one` in english;
   return t(one ? `${key}-one` : key, { n: number(n), ...fill });
-}
-
-/** said puts a text of the program into the person's words. */
-export const said = (text) => spoken(text);
-
-// A number or a time within a text of the program.
-function written(v) {
-  if (/^-?\d+\.\d+$/.test(v)) return number(Number(v), v.length - v.indexOf(".") - 1);
-  if (!/^(?:\d+ (?:d|h|min|s) ?)+$/.test(v)) return v;
-  const size = { d: 86400, h: 3600, min: 60, s: 1 };
-  return elapsed([...v.matchAll(/(\d+) (\w+)/g)].reduce((sum, [, n, unit]) => sum + n * size[unit], 0));
 }
 
 /** Names of which one is right: "A, b or c", as a heading. */
@@ -120,6 +110,7 @@ export function day(ms) {
 
 /** A time since shaking: "2 h", "1 day 4 h". */
 export function elapsed(seconds) {
+  /** @type {[string, number][]} */
   const units = [["day", 86400], ["hour", 3600], ["minute", 60], ["second", 1]];
   const i = Math.max(units.findIndex(([, s]) => seconds >= s), 0);
   const at = seconds < 1 ? units.length - 1 : i;
@@ -131,7 +122,3 @@ export function elapsed(seconds) {
   if (below && rest * below[1] >= size) { whole++; rest = 0; }
   return rest && at < 3 ? `${write(whole, unit)} ${write(rest, below[0])}` : write(whole, unit);
 }
-
-/** All texts whose keys begin with a prefix, by what follows it. */
-export const under = (prefix) => Object.fromEntries(Object.keys(english)
-  .filter((key) => key.startsWith(prefix)).map((key) => [key.slice(prefix.length), t(key)]));

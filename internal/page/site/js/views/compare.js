@@ -1,13 +1,13 @@
 // Several jars side by side.
-import { address } from "../app.js";
-import { chart, className } from "../chart.js";
+import { address } from "../route.js";
+import { chart } from "../chart.js";
 import { el, save, unique } from "../dom.js";
 import { explain } from "../explain.js";
 import { FRACTIONS, headline, percent, sureness } from "../fractions.js";
 import { button, fold, select } from "../parts.js";
 import * as program from "../program.js";
 import * as store from "../store.js";
-import { inches, length, number, t } from "../words.js";
+import { inches, number, t } from "../words.js";
 
 const OPEN = 6; // differences in sight, the largest first
 const ORDERS = ["name", "sand", "silt", "clay", "water", "class"];

@@ -1,12 +1,12 @@
 // The hand test: one question at a time, every one may be left out.
-import { address, go } from "../app.js";
+import { address, go } from "../route.js";
 import * as desk from "../desk.js";
 import { el, say, unique } from "../dom.js";
 import { back, button, notice } from "../parts.js";
 import * as program from "../program.js";
-import { asSentence, capital } from "../remedy.js";
+import { capital } from "../remedy.js";
 import * as store from "../store.js";
-import { MM_PER_INCH, inches, number, said, t } from "../words.js";
+import { MM_PER_INCH, inches, number, t } from "../words.js";
 import { handsSay } from "./result.js";
 
 export async function view(place, id) {
@@ -58,17 +58,17 @@ class HandTest {
       await store.edit(this.#jar.id, alter);
       return true;
     } catch (e) {
-      this.#body.prepend(notice("bad", el("p", { role: "alert" }, e instanceof store.Full ? t("photo-full") : t("photo-failed", { reason: said(e.message) }))));
+      this.#body.prepend(notice("bad", el("p", { role: "alert" }, e instanceof store.Full ? t("photo-full") : t("photo-failed", { reason: e.message }))));
       return false;
     }
   }
 
   #ask(q) {
     const at = this.#at;
-    this.#heading.textContent = said(q.Ask);
+    this.#heading.textContent = q.Ask;
     const step = el("p", { class: "soft" }, t("hands-step", { n: number(at + 1), all: number(this.#questions.length) }));
     const bar = el("progress", { max: this.#questions.length, value: at, "aria-label": t("hands-progress") });
-    const how = el("p", { class: "how" }, said(q.How));
+    const how = el("p", { class: "how" }, q.How);
     const field = { choice: () => this.#choices(q), lengths: () => this.#ribbons(q), text: () => this.#words(q) }[q.Kind]();
     this.#body.replaceChildren(step, bar, how, field.element,
       el("div", { class: "steps" },
@@ -83,14 +83,14 @@ class HandTest {
     return { element: el("ul", { class: "answers-to-choose" }, q.Choices.map((c) => el("li", {}, el("button", {
       type: "button", class: "choice", "aria-pressed": String(c.Value === now),
       onclick: async () => { if (await this.#answer(q.Key, c.Value)) this.#go(at + 1); },
-    }, capital(said(c.Label)))))) };
+    }, c.Label)))) };
   }
 
   #words(q) {
     const id = unique("hand");
     const input = el("input", { id, type: "text", maxlength: "60", autocomplete: "off", value: this.#answers[q.Key] || "" });
     return {
-      element: el("div", { class: "field" }, el("label", { for: id }, t("hands-words")), input, el("p", { class: "soft" }, t("hands-example", { example: said(q.Example) }))),
+      element: el("div", { class: "field" }, el("label", { for: id }, t("hands-words")), input, el("p", { class: "soft" }, t("hands-example", { example: q.Example }))),
       next: () => this.#answer(q.Key, input.value.trim()),
     };
   }
@@ -152,12 +152,12 @@ class HandTest {
         if (done < all) status.textContent = t("photo-opening", { n: number(done + 1), all: number(all) });
         else status.textContent = t("photo-reading");
       });
-      const hand = answer.reading?.hand;
+      const hand = answer.reading && (await program.told(answer)).reading.hand;
       if (hand) out.replaceChildren(handsSay(hand));
-      else status.textContent = answer.mistake !== undefined ? asSentence(answer.mistake) : t("hands-no-jar");
+      else status.textContent = answer.mistake !== undefined ? answer.mistake : t("hands-no-jar");
       say(out.textContent);
     } catch (e) {
-      status.textContent = e instanceof store.Full ? t("photo-full") : t("photo-failed", { reason: said(e.message) });
+      status.textContent = e instanceof store.Full ? t("photo-full") : t("photo-failed", { reason: e.message });
     }
   }
 
@@ -166,8 +166,8 @@ class HandTest {
     const rows = this.#questions.map((q, i) => {
       const v = this.#answers[q.Key];
       if (v === undefined) return null;
-      const words = q.Kind === "choice" ? said(q.Choices.find((c) => c.Value === v)?.Label || v) : [v].flat().map((x) => (x === "none" ? t("hands-no-ribbon") : x)).join(", ");
-      return el("li", {}, el("button", { type: "button", class: "given", onclick: () => this.#go(i) }, el("span", {}, said(q.Ask)), el("strong", {}, capital(words))));
+      const words = q.Kind === "choice" ? q.Choices.find((c) => c.Value === v)?.Label || v : [v].flat().map((x) => (x === "none" ? t("hands-no-ribbon") : x)).join(", ");
+      return el("li", {}, el("button", { type: "button", class: "given", onclick: () => this.#go(i) }, el("span", {}, q.Ask), el("strong", {}, capital(words))));
     });
     return el("section", {}, el("h2", {}, t("hands-given")), el("ul", { class: "answers" }, rows));
   }

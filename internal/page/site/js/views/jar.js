@@ -1,16 +1,18 @@
 // One jar: what is due, what is there, and reading it.
-import { address, again, go } from "../app.js";
+import { address, again, go } from "../route.js";
 import * as desk from "../desk.js";
 import { el, save, say } from "../dom.js";
 import { certainty, headline, partsOf } from "../fractions.js";
 import { nameOf, saveFile } from "../jarfile.js";
 import { back, button, fold, icon, jarDrawing, menu, notice, progress, toast } from "../parts.js";
 import { LARGEST, freeName, look } from "../photos.js";
+import { USUAL } from "../watch/schedule.js";
+import { watching } from "../watch/underway.js";
 import { shaken, stamp, standing, written } from "../plan.js";
 import * as program from "../program.js";
-import { asSentence, capital, remedy } from "../remedy.js";
+import { capital, remedy } from "../remedy.js";
 import * as store from "../store.js";
-import { counted, day, elapsed, number, said, t } from "../words.js";
+import { counted, day, elapsed, number, t } from "../words.js";
 import { photoCard } from "./jar_photo.js";
 
 export async function view(place, id) {
@@ -40,7 +42,10 @@ class JarPage {
     this.#messages = el("div", { class: "stack messages", role: "alert" });
     this.#summary = el("div", { class: "row soft facts-line" });
     const tips = fold(t("jar-tips"), el("ul", { class: "dots" }, [1, 2, 3, 4, 5].map((n) => el("li", {}, t(`jar-tip-${n}`)))));
-    const main = el("div", { class: "stack drop" }, this.#messages, this.#due, tips);
+    const reach = (word, sign, to) => el("a", { class: "button", href: address("jar", jar.id, to) }, icon(sign), t(word));
+    const late = Date.now() - shaken(jar.record) > USUAL.last * 1000; // nothing to be watched any more
+    const itself = el("div", { class: "row" }, late ? null : reach("watch-title", "camera", "watch"), reach("film-title", "film", "film"));
+    const main = el("div", { class: "stack drop" }, this.#messages, this.#due, itself, tips);
     const side = el("section", { class: "stack" }, el("h2", {}, t("jar-photos")), this.#line);
     place.append(el("div", { class: "stack wide" },
       back(t("menu-jars")),
@@ -49,6 +54,7 @@ class JarPage {
           [t("save-file"), () => this.keep()],
           el("a", { class: "button", href: address("jar", jar.id, "setup") }, t("setup-change")),
           el("a", { class: "button", href: address("jar", jar.id, "hands") }, t("jar-hands")),
+          el("a", { class: "button", href: address("jar", jar.id, "sheet") }, t("sheet-title")),
         ]), el("h1", {}, nameOf(jar)), this.#summary),
       el("div", { class: "sides" }, main, side)));
     this.#drops(place, main);
@@ -90,7 +96,7 @@ class JarPage {
 
   // The card at the top says the one thing to do now.
   #drawDue() {
-    const { next, steps, photos, enough, usable, untimed, twins } = this.#at;
+    const { next, steps, enough, usable, untimed, twins } = this.#at;
     const since = this.#since(), fresh = desk.fresh(this.#jar, this.#at.names.map((name) => ({ name })));
     const answer = fresh ? this.#jar.answer : undefined;
     const n = steps.indexOf(next) + 1;
@@ -98,15 +104,22 @@ class JarPage {
     const stage = Math.min(steps.filter((s) => since !== undefined && since >= s.due).length, 3);
     const show = (drawn, title, body, actions) => this.#due.replaceChildren(el("div", { class: "picture" }, jarDrawing(drawn)),
       el("h2", {}, title), ...body, el("div", { class: "actions" }, actions));
+    const watch = watching(this.#jar);
+    // Why it cannot be read with what is there, where another thing is to be done first.
+    const hindered = untimed.length ? [notice("warn", el("p", {}, counted("jar-untimed", untimed.length)), el("p", {}, t("jar-untimed-how")))]
+      : twins ? [notice("warn", el("p", {}, t("jar-twins")), el("p", {}, t("jar-twins-how")))] : [];
     this.#told = this.#state();
-    if (answer?.reading) {
+    if (watch) {
+      show(stage, t("watch-under-way"), [el("p", {}, t("watch-count", { n: number(watch.kept), all: number(watch.all) })), el("p", {}, t("watch-under-way-how"))],
+        [el("a", { class: "button main", href: address("jar", this.#jar.id, "watch") }, icon("camera"), t("watch-go-on")), read(false)]);
+    } else if (answer?.reading) {
       show(3, headline(answer.reading), [answer.reading.class ? el("p", {}, sureLine(answer.reading.class)) : "", partsOf(answer.reading)], [el("a", { class: "button main", href: address("jar", this.#jar.id, "result") }, t("jar-see")), this.#picker(false)]);
-    } else if (since === undefined && !photos.some((p) => p.elapsed)) {
+    } else if (since === undefined && !usable.length) {
       show(0, t("jar-shake"), [el("p", {}, t("jar-shake-how"))], [button(t("set-down-now"), () => this.setDown(), { kind: "main" }),
         el("a", { class: "button quiet", href: address("jar", this.#jar.id, "setup") }, t("setup-earlier")), this.#picker(false)]);
     } else if ((enough || !next || since === undefined) && untimed.length) {
       show(3, counted("jar-untimed", untimed.length), [el("p", {}, t("jar-untimed-how"))], [this.#picker(false)]);
-    } else if ((enough || !next) && twins) {
+    } else if ((enough || !next || since === undefined) && twins) {
       show(3, t("jar-twins"), [el("p", {}, t("jar-twins-how"))], [this.#picker(false)]);
     } else if (!next && !usable.length) {
       show(3, t("jar-old"), [el("p", {}, t("jar-old-how"))], [this.#picker(false)]);
@@ -115,10 +128,10 @@ class JarPage {
     } else if (since === undefined) {
       show(2, counted("jar-some", usable.length), [el("p", {}, t("jar-more", { time: elapsed(next.due) }))], [read(true), this.#picker(false)]);
     } else if (since >= next.due) {
-      show(stage, t("jar-now", { n, all: steps.length }), [el("p", {}, t(since > 2 * next.due ? "jar-late-how" : "jar-now-how", { time: elapsed(since) }))], [this.#camera(true), this.#picker(true), read(false)]);
+      show(stage, t("jar-now", { n, all: steps.length }), [el("p", {}, t(since > 2 * next.due ? "jar-late-how" : "jar-now-how", { time: elapsed(since) })), ...hindered], [this.#camera(true), this.#picker(true), read(false)]);
     } else {
       show(stage, t("jar-wait", { n, all: steps.length }), [el("p", { class: "clock", role: "timer" }, this.#clock(next.due - since)),
-        el("p", { class: "soft" }, t("jar-wait-when", { when: day(shaken(this.#jar.record) + next.due * 1000) }))],
+        el("p", { class: "soft" }, t("jar-wait-when", { when: day(shaken(this.#jar.record) + next.due * 1000) })), ...hindered],
       [this.#camera(false), this.#picker(true), read(false), button(t("jar-remind"), () => this.remind(), { kind: "quiet", sign: "bell" })]);
     }
     if (answer?.refused) this.#refused(answer.refused);
@@ -157,8 +170,9 @@ class JarPage {
       .concat(steps.filter((s) => !s.photo).map((s) => ({ at: s.due, step: s }))).sort((a, b) => a.at - b.at);
     // A photo whose time is just being written stays as it is; what else has the
     // focus may be drawn anew: its photo keeps it.
-    const focus = document.activeElement, held = focus?.closest?.("[data-photo]")?.dataset.photo;
-    const writing = focus?.closest?.("form")?.closest("[data-photo]");
+    const focus = /** @type {HTMLElement} */ (document.activeElement);
+    const photoOf = (e) => /** @type {HTMLElement} */ (e?.closest?.("[data-photo]")), held = photoOf(focus)?.dataset.photo;
+    const writing = photoOf(focus?.closest?.("form"));
     this.#line.replaceChildren(...items.map(({ photo, step }) => {
       if (photo) return writing?.dataset.photo === photo.name ? writing : photoCard(this, photo, next);
       const passed = since !== undefined && since >= step.until, now = step === next && since >= step.due;
@@ -209,7 +223,7 @@ class JarPage {
   }
 
   /** Adds photos; at(file) is when one was taken, in ms, where that is known. Gives the names they have in the jar. */
-  async add(files, at = () => undefined, stated) {
+  async add(files, at = (_file) => undefined, stated = undefined) {
     this.#messages.replaceChildren();
     const added = [];
     for (const file of files) {
@@ -249,7 +263,7 @@ class JarPage {
         try {
           if (photo) await look(this.#jar, photo);
         } catch (e) {
-          this.#trouble(t("photo-not-looked", { file: name }), e instanceof store.Full ? t("full") : said(e.message));
+          this.#trouble(t("photo-not-looked", { file: name }), e instanceof store.Full ? t("full") : e.message);
         }
         await this.draw();
       }
@@ -263,7 +277,7 @@ class JarPage {
   }
 
   #failed(e) {
-    if (!(e instanceof store.Full)) return this.#trouble(t("jar-fault"), said(e.message));
+    if (!(e instanceof store.Full)) return this.#trouble(t("jar-fault"), e.message);
     this.#messages.append(notice("bad", el("p", { class: "strong" }, t("full")), el("p", {}, t("full-how")),
       el("div", {}, button(t("save-file"), () => this.keep(), { sign: "save" }))));
     return undefined;
@@ -329,7 +343,7 @@ class JarPage {
       await saveFile(this.#jar.id);
       toast(t("saved", { name: nameOf(this.#jar) }));
     } catch (e) {
-      toast(t("not-saved", { reason: said(e.message) }));
+      toast(t("not-saved", { reason: e.message }));
     }
   }
 
@@ -357,7 +371,7 @@ class JarPage {
         bar.tell(done, all + 1, done < all ? t("jar-reading-photo", { n: number(done + 1), all: number(all) }) : t("jar-reading-layers")));
       if (this.#closed) return;
       if (answer.reading) return go("jar", this.#jar.id, "result");
-      if (answer.mistake !== undefined) this.#trouble(t("jar-mistake"), asSentence(answer.mistake));
+      if (answer.mistake !== undefined) this.#trouble(t("jar-mistake"), answer.mistake);
     } catch (e) {
       this.#failed(e);
     }
@@ -367,8 +381,9 @@ class JarPage {
     this.#messages.firstElementChild?.focus();
   }
 
-  #refused({ text, remedy: how }) {
-    this.#messages.replaceChildren(notice("bad", el("p", { class: "strong" }, t("jar-refused")), el("p", {}, asSentence(text)),
-      ...remedy(how, this.#jar, this.#at.usable.at(-1)?.name)));
+  async #refused(why) {
+    const { refused } = await program.told({ refused: why });
+    this.#messages.replaceChildren(notice("bad", el("p", { class: "strong" }, t("jar-refused")), el("p", {}, refused.text),
+      ...remedy(refused, this.#jar, this.#at.usable.at(-1)?.name)));
   }
 }

@@ -1,10 +1,11 @@
 // One photo in the timeline of a jar.
-import { address } from "../app.js";
+import { address } from "../route.js";
 import * as desk from "../desk.js";
 import { el } from "../dom.js";
 import { button, field, icon, menu, notice, select, thumb } from "../parts.js";
 import { written } from "../plan.js";
-import { asSentence, remedy } from "../remedy.js";
+import * as program from "../program.js";
+import { remedy } from "../remedy.js";
 import { elapsed, t } from "../words.js";
 import { mistakeIn } from "../fields.js";
 
@@ -19,9 +20,9 @@ export function photoCard(page, photo, next) {
   const below = el("div", { class: "wide-part stack" });
   const retime = () => below.replaceChildren(timeForm(page, photo, next, () => below.replaceChildren()));
   if (note.refused) {
-    below.append(notice("bad", el("p", {}, asSentence(note.refused.text, () => "")), // its name stands above
-      ...remedy(note.refused.remedy, page.jar)),
-    el("div", { class: "row" }, replacer(page, name), button(t("remove"), () => page.remove(name), { kind: "bad" })));
+    const why = notice("bad");
+    program.told(note, true).then(({ refused }) => why.lastChild.append(el("p", {}, refused.text), ...remedy(refused, page.jar)), () => why.lastChild.append(note.refused.text));
+    below.append(why, el("div", { class: "row" }, replacer(page, name), button(t("remove"), () => page.remove(name), { kind: "bad" })));
   } else if (!photo.elapsed && !note.fresh) {
     below.append(timeForm(page, photo, next));
   }
@@ -71,7 +72,7 @@ function timeForm(page, photo, next, close) {
       input.focus();
       return;
     }
-    document.activeElement?.blur(); // it is written: the card may be drawn anew
+    /** @type {HTMLElement} */ (document.activeElement)?.blur(); // it is written: the card may be drawn anew
     await page.state(photo.name, { elapsed: text });
     await page.draw();
     page.focus(photo.name);
@@ -89,7 +90,7 @@ function timeForm(page, photo, next, close) {
 // A time in the largest unit that writes it without a remainder.
 function parts(seconds) {
   if (!seconds) return ["", "h"];
-  for (const [unit, size] of [["d", 86400], ["h", 3600], ["min", 60]]) if (seconds % size === 0) return [String(seconds / size), unit];
+  for (const [unit, size] of /** @type {[string, number][]} */ ([["d", 86400], ["h", 3600], ["min", 60]])) if (seconds % size === 0) return [String(seconds / size), unit];
   return [String(Math.round(seconds)), "s"];
 }
 

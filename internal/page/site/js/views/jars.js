@@ -1,14 +1,15 @@
 // The home of the page: the jars in this browser.
-import { address, again, go } from "../app.js";
+import { address, again, go } from "../route.js";
 import * as desk from "../desk.js";
 import { el, say } from "../dom.js";
 import { headline, partsOf, sureness } from "../fractions.js";
 import { nameOf, openFile, saveFile } from "../jarfile.js";
-import { button, confirm, icon, jarDrawing, menu, notice, thumb, toast } from "../parts.js";
+import { confirm, icon, jarDrawing, menu, notice, thumb, toast } from "../parts.js";
 import { shaken, standing } from "../plan.js";
-import { asSentence } from "../remedy.js";
+import { capital } from "../remedy.js";
 import * as store from "../store.js";
-import { counted, elapsed, said, t } from "../words.js";
+import { watching } from "../watch/underway.js";
+import { counted, elapsed, t } from "../words.js";
 
 export async function view(place) {
   const jars = await store.jars();
@@ -26,7 +27,7 @@ export async function view(place) {
   const states = jars.map((jar) => card(jar, list));
   let left = false;
   // The program takes a moment to come: the jars are there before it is.
-  const tell = async () => { for (const state of states) if (!left) await state(); };
+  const tell = async () => { for (const state of states) if (!left) await state(); }; // none of them fails
   tell();
   const timer = setInterval(tell, 30_000);
   return () => { left = true; clearInterval(timer); };
@@ -48,7 +49,7 @@ async function opened(input, messages) {
     say(t("home-opened", { name: nameOf(jar) }));
     go("jar", jar.id);
   } catch (e) {
-    const reason = e instanceof store.Full ? t("full") : asSentence(e.message);
+    const reason = e instanceof store.Full ? t("full") : capital(e.message);
     messages.replaceChildren(notice("bad", el("p", { class: "strong" }, t("home-not-opened", { file: file.name })), el("p", {}, reason)));
   } finally {
     input.value = "";
@@ -68,14 +69,18 @@ function card(jar, list) {
     ]));
   list.append(item);
   stored(jar, picture, words).catch(() => {});
+  // What is wrong with one jar is told on its own card.
   return async () => {
-    const now = await store.jar(jar.id);
-    if (!now) return;
-    const at = await standing(now).catch(() => undefined);
-    if (!at) return words.replaceChildren(t("home-fault"));
-    const last = at.photos.findLast((p) => p.note.thumb);
-    if (last) picture.replaceChildren(thumb(last.note.thumb));
-    words.replaceChildren(...stateOf(now, at));
+    try {
+      const now = await store.jar(jar.id);
+      if (!now) return;
+      const at = await standing(now);
+      const last = at.photos.findLast((p) => p.note.thumb);
+      if (last) picture.replaceChildren(thumb(last.note.thumb));
+      words.replaceChildren(...stateOf(now, at));
+    } catch {
+      words.replaceChildren(t("home-fault"));
+    }
   };
 }
 
@@ -99,9 +104,13 @@ function stateOf(jar, at) {
   const read = reading(jar, at.names);
   if (read) return read;
   const n = at.names.length;
+  if (watching(jar)) return [el("span", { class: "chip now" }, icon("camera"), t("watch-under-way"))];
   const lost = at.photos.find((p) => p.note.refused || (!p.elapsed && !p.note.fresh));
   if (lost) return [el("span", { class: "chip warn" }, t(lost.note.refused ? "home-bad-photo" : "home-no-time"))];
-  if (at.enough || (n && !at.next)) return [el("span", { class: "chip good" }, counted("home-ready", n))];
+  if (at.twins) return [el("span", { class: "chip warn" }, t("jar-twins"))];
+  if (jar.answer?.refused && desk.fresh(jar, at.names.map((name) => ({ name })))) return [el("span", { class: "chip warn" }, t("jar-refused"))];
+  if (!at.next && !at.usable.length) return [t("jar-old")];
+  if (at.enough || !at.next) return [el("span", { class: "chip good" }, counted("home-ready", n))];
   const since = shaken(jar.record);
   if (since === undefined) return [n ? counted("home-ready", n) : t("home-not-set-down")];
   const wait = since / 1000 + at.next.due - Date.now() / 1000;
@@ -115,7 +124,7 @@ async function keep(jar) {
     await saveFile(jar.id);
     toast(t("saved", { name: nameOf(jar) }));
   } catch (e) {
-    toast(t("not-saved", { reason: said(e.message) }));
+    toast(t("not-saved", { reason: e.message }));
   }
 }
 

@@ -1,5 +1,5 @@
 // A photo with the found jar on it: lines can be moved, added and taken back.
-import { address, go } from "../app.js";
+import { address, go } from "../route.js";
 import { chart } from "../chart.js";
 import * as desk from "../desk.js";
 import { el, say } from "../dom.js";
@@ -8,10 +8,10 @@ import { history } from "../history.js";
 import { LAYERS, NONE, between, isSide, mayLack, placed, shareOf, state, statedOf } from "../lines.js";
 import * as program from "../program.js";
 import { back, button, notice, toast } from "../parts.js";
-import { asSentence, remedy } from "../remedy.js";
+import { remedy } from "../remedy.js";
 import { Stage } from "../stage.js";
 import * as store from "../store.js";
-import { elapsed, length, number, said, t } from "../words.js";
+import { elapsed, length, number, t } from "../words.js";
 
 const QUIET = 350; // ms without a change before a jar is read anew
 
@@ -94,7 +94,7 @@ class Editor {
       await task();
     } catch (e) {
       if (this.#closed) return;
-      const text = e instanceof store.Full ? t("photo-full") : t("photo-failed", { reason: said(e.message) });
+      const text = e instanceof store.Full ? t("photo-full") : t("photo-failed", { reason: e.message });
       this.#notice(text);
     } finally {
       this.#progress("");
@@ -111,9 +111,9 @@ class Editor {
     if (answer.mistake !== undefined) return;
     this.#answer = answer;
     if (answer.refused) {
-      const { text, remedy: help } = answer.refused;
-      if ((await desk.ready(this.#jar, this.#photos)).has(this.#file)) { await this.#unused(); return; }
-      this.#part.ask.replaceChildren(notice("bad", el("h2", {}, t("photo-jar-refused")), el("p", { role: "alert" }, asSentence(text)), remedy(help, this.#jar)));
+            if ((await desk.ready(this.#jar, this.#photos)).has(this.#file)) { await this.#unused(); return; }
+      const { refused } = await program.told(answer);
+      this.#part.ask.replaceChildren(notice("bad", el("h2", {}, t("photo-jar-refused")), el("p", { role: "alert" }, refused.text), remedy(refused, this.#jar)));
       if (!this.#stage) await this.#build(undefined);
       return;
     }
@@ -131,8 +131,9 @@ class Editor {
   // unused says why this photo has no part in the reading of the others.
   async #unused() {
     const why = (await desk.ready(this.#jar, this.#photos)).get(this.#file);
+    const refused = why && (await program.told({ refused: why.refusal })).refused;
     this.#part.ask.replaceChildren(notice("bad", el("h2", {}, t("photo-unused")),
-      el("p", {}, why ? asSentence(why.message) : t("photo-unused-why")), why ? remedy(why.remedy, this.#jar) : null));
+      el("p", {}, refused ? refused.text : t("photo-unused-why")), refused ? remedy(refused, this.#jar) : null));
   }
 
   #lines() { return this.#answer?.lines?.find((p) => p.file === this.#file); }
@@ -280,7 +281,7 @@ class Editor {
         // The charts are asked for at once, so that the worker need not wait.
         const asked = program.preview(record), drawn = this.#draw();
         const answer = await asked;
-        this.#mistaken = answer.mistake ?? (answer.refused ? answer.refused.text : "");
+        this.#mistaken = answer.mistake ?? (answer.refused ? (await program.told(answer)).refused.text : "");
         this.#strip.element.classList.toggle("mistaken", Boolean(this.#mistaken));
         if (!this.#mistaken) {
           performance.measure("preview", { start: began });
@@ -359,7 +360,7 @@ class Editor {
   // What was stated last cannot be: it is taken back, and said why.
   async #wrong(mistake) {
     const entry = this.#history.strike();
-    if (!entry) { this.#notice(asSentence(mistake)); return; }
+    if (!entry) { this.#notice(mistake); return; }
     this.#mistaken = "";
     await this.#keep(entry.file, entry.before);
     this.#strip.element.classList.remove("mistaken");

@@ -1,6 +1,5 @@
 // What the jar says: class, fractions, how far to trust them, and what they mean.
-import { address, go } from "../app.js";
-import { beside } from "../beside.js";
+import { address, go } from "../route.js";
 import { chart, className } from "../chart.js";
 import * as desk from "../desk.js";
 import { el, save } from "../dom.js";
@@ -8,11 +7,10 @@ import { explain } from "../explain.js";
 import { bars, certainty, chance, headline, named, trust } from "../fractions.js";
 import { back, button, fold, notice, progress } from "../parts.js";
 import * as program from "../program.js";
-import { asSentence, capital, inText, remedy } from "../remedy.js";
-import { report as reportText } from "../report.js";
+import { capital, inText, remedy } from "../remedy.js";
 import { Stage } from "../stage.js";
 import * as store from "../store.js";
-import { elapsed, fahrenheit, inches, length, number, said, t, temperature } from "../words.js";
+import { elapsed, length, number, t, temperature } from "../words.js";
 
 const OPEN_WARNINGS = 3;
 const LEAST_OTHER = 0.05; // probability from which another class is named
@@ -34,12 +32,12 @@ async function fill(body, jar, photos, left) {
     const answer = desk.fresh(jar, photos) ? jar.answer : await read(body, jar, photos);
     if (left.gone) return;
     body.replaceChildren();
-    if (answer.mistake !== undefined) body.append(notice("bad", el("h2", {}, t("result-mistake")), el("p", {}, asSentence(answer.mistake)), el("a", { class: "do", href: address("jar", jar.id, "setup") }, t("result-setup"))));
-    else if (answer.refused) body.append(refusal(answer.refused, jar));
+    if (answer.mistake !== undefined) body.append(notice("bad", el("h2", {}, t("result-mistake")), el("p", {}, answer.mistake), el("a", { class: "do", href: address("jar", jar.id, "setup") }, t("result-setup"))));
+    else if (answer.refused) body.append(refusal((await program.told(answer)).refused, jar));
     else await show(body, answer, jar, photos, left);
   } catch (e) {
     if (left.gone) return;
-    body.replaceChildren(notice("bad", el("h2", {}, t("result-failed")), el("p", { role: "alert" }, e instanceof store.Full ? t("photo-full") : said(e.message)),
+    body.replaceChildren(notice("bad", el("h2", {}, t("result-failed")), el("p", { role: "alert" }, e instanceof store.Full ? t("photo-full") : e.message),
       button(t("result-again"), () => fill(body, jar, photos, left))));
   }
 }
@@ -50,13 +48,13 @@ function read(body, jar, photos) {
   return desk.read(jar, photos, (done, all) => bar.tell(done, all + 1, done < all ? t("photo-opening", { n: number(done + 1), all: number(all) }) : t("photo-reading")));
 }
 
-const refusal = (r, jar) => notice("bad", el("h2", {}, t("result-refused")), el("p", {}, asSentence(r.text)), remedy(r.remedy, jar),
+const refusal = (r, jar) => notice("bad", el("h2", {}, t("result-refused")), el("p", {}, r.text), remedy(r, jar),
   el("a", { class: "do", href: address("jar", jar.id) }, t("result-to-photos")));
 
 const section = (key, ...children) => el("section", { class: `stack ${key}` }, el("h2", {}, t(key)), ...children);
 
 async function show(body, answer, jar, photos, left) {
-  const r = answer.reading;
+  const { reading: r } = await program.told(answer);
   const charts = [];
   const draw = (kind) => { const c = chart(kind); charts.push([kind, c]); return c.figure; };
   const last = answer.lines.at(-1)?.file;
@@ -67,7 +65,7 @@ async function show(body, answer, jar, photos, left) {
     r.fractions ? el("div", { class: "sides" },
       section("result-where", el("p", { class: "soft" }, t("result-where-how"), " ", explain("triangle")), draw("triangle")),
       section("result-settled", el("p", { class: "soft" }, t("result-settled-how")), draw("settling"))) : null,
-    r.fractions ? section("result-why", r.why ? el("p", {}, asSentence(r.why)) : null, draw("shares")) : null,
+    r.fractions ? section("result-why", r.why ? el("p", {}, r.why) : null, draw("shares")) : null,
     r.size_curve?.length ? fold(t("result-sizes"), el("p", { class: "soft" }, t("result-sizes-how")), draw("sizes")) : null,
     hands(r, jar), meaning(r), doubts(r), await cautions(), keep(answer, jar, photos)];
   body.append(...parts.filter(Boolean));
@@ -108,11 +106,7 @@ function classes(c) {
 
 function warnings(r, jar, last) {
   if (!r.warnings.length) return section("result-warnings", el("p", {}, t("result-no-warnings")));
-  const when = (file) => {
-    const p = r.photos.find((one) => one.file === file);
-    return p ? t("result-photo-at", { time: elapsed(p.elapsed_s) }) : file;
-  };
-  const item = (w) => el("li", {}, el("p", {}, asSentence(w.text, when)), remedy(w.remedy, jar, last));
+  const item = (w) => el("li", {}, el("p", {}, w.text), remedy(w, jar, last));
   const rest = r.warnings.slice(OPEN_WARNINGS);
   return section("result-warnings", el("ul", { class: "warnings" }, r.warnings.slice(0, OPEN_WARNINGS).map(item)),
     rest.length ? fold(t("result-more-warnings", { n: number(rest.length) }), el("ul", { class: "warnings" }, rest.map(item))) : null);
@@ -140,26 +134,24 @@ function hands(r, jar) {
   return section("result-hands", handsSay(h), link("result-hands-change"));
 }
 
-/** What the hands say beside the jar; the hand test shows it too. */
+/** What the hands say, told in the person's words, beside the jar; the hand test shows it too. */
 export function handsSay(h) {
   if (h.questions?.length) {
-    return el("div", { class: "questions-back" }, el("p", {}, t("hands-contradict")), el("ul", {}, h.questions.map((q) => el("li", {}, asSentence(q)))));
+    return el("div", { class: "questions-back" }, el("p", {}, t("hands-contradict")), el("ul", {}, h.questions.map((q) => el("li", {}, q))));
   }
   const list = (h.classes || []).filter((c) => c.probability >= LEAST_OTHER).slice(0, 4).map((c) => `${className(c.name)} (${chance(c.probability)})`);
   const joint = h.joint?.class;
   return el("div", { class: `hands-say stack ${h.verdict || ""}` },
     h.verdict ? el("p", { class: "hand-verdict" }, t(`hands-${h.verdict}`)) : null,
-    h.text ? el("p", {}, asSentence(h.text)) : null,
+    h.text ? el("p", {}, h.text) : null,
     list.length ? el("p", {}, t("hands-classes", { list: list.join(", ") })) : null,
     h.clay_percent ? el("p", {}, t("hands-clay", { low: number(h.clay_percent.low), high: number(h.clay_percent.high) })) : null,
     joint ? el("p", {}, t("hands-joint", { class: className(joint.name), chance: chance(joint.probability) })) : null,
-    h.reasons?.length ? fold(t("hands-reasons"), el("ul", {}, h.reasons.map((x) => el("li", {}, el("p", {}, asSentence(x.text)), x.remedy ? el("p", {}, asSentence(x.remedy)) : null)))) : null);
+    h.reasons?.length ? fold(t("hands-reasons"), el("ul", {}, h.reasons.map((x) => el("li", {}, el("p", {}, x.text), x.remedy ? el("p", {}, x.remedy) : null)))) : null);
 }
 
-const advised = (text) => (inches() ? beside(said(text)) : said(text));
-
-const statement = (s) => el("li", {}, el("p", {}, advised(s.text)),
-  el("details", { class: "source" }, el("summary", {}, t("result-source")), el("p", {}, said(s.source))));
+const statement = (s) => el("li", {}, el("p", {}, s.text),
+  el("details", { class: "source" }, el("summary", {}, t("result-source")), el("p", {}, s.source)));
 
 function meaning(r) {
   const m = r.meaning;
@@ -173,8 +165,8 @@ function meaning(r) {
 function doubts(r) {
   const causes = (r.causes || []).filter((c) => c.share >= 0.05).slice(0, 4);
   const given = [t("result-given-temp", { temp: temperature(r.temp_c), from: t(r.temp_from === "stated" ? "result-stated" : "result-assumed") }),
-    r.water_depth_mm ? t("result-given-depth", { depth: length(r.water_depth_mm, 0) }) : t("result-given-nodepth")];
-  return fold(t("result-doubts"), r.next_photo ? el("p", {}, asSentence(r.next_photo.text)) : null, causes.length ? el("ul", {}, causes.map((c) => el("li", {}, asSentence(c.text)))) : null,
+    r.water_depth_mm ? t(r.water_depth_from === "sheet" ? "result-given-depth-sheet" : "result-given-depth", { depth: length(r.water_depth_mm, 0) }) : t("result-given-nodepth")];
+  return fold(t("result-doubts"), r.next_photo ? el("p", {}, r.next_photo.text) : null, causes.length ? el("ul", {}, causes.map((c) => el("li", {}, c.text))) : null,
     el("p", {}, t("result-given"), " ", given.join(" ")));
 }
 
@@ -202,7 +194,7 @@ function keep(answer, jar, photos) {
   };
   const report = async () => {
     await desk.settled(jar, photos);
-    return new File([await reportText()], `${file}.html`, { type: "text/html" });
+    return new File([await program.report()], `${file}.html`, { type: "text/html" });
   };
   const packed = async () => new File([await program.pack(jar.record, answer.reading, photos.map(({ name, blob }) => ({ name, blob })))], `${file}.zip`, { type: "application/zip" });
   const saving = (make) => work(async () => { const f = await make(); save(f.name, f); });

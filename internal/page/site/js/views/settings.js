@@ -1,5 +1,5 @@
 // Language, units, and what the page keeps in this browser.
-import { again } from "../app.js";
+import { again } from "../route.js";
 import { el } from "../dom.js";
 import { button, choices, confirm, toast } from "../parts.js";
 import * as store from "../store.js";
@@ -13,7 +13,8 @@ export async function view(place) {
   const set = (key) => async (value) => {
     choose(key, value);
     await again();
-    document.querySelectorAll("#view fieldset")[keys.indexOf(key)]?.querySelector(":checked")?.focus();
+    const chosen = document.querySelectorAll("#view fieldset")[keys.indexOf(key)]?.querySelector(":checked");
+    /** @type {HTMLElement} */ (chosen)?.focus();
   };
   place.append(el("div", { class: "stack loose" }, el("h1", {}, t("set-title")),
     el("div", { class: "card stack" },

@@ -1,12 +1,12 @@
 // Setting a jar up, one thing at a time, and changing what is known of it later.
-import { address, go } from "../app.js";
+import { address, go } from "../route.js";
 import { el } from "../dom.js";
 import { chosen, mistakeIn, nameField, quantity } from "../fields.js";
 import { back, button, field, fold, jarDrawing, notice, toast } from "../parts.js";
 import { planned, shaken, stamp } from "../plan.js";
 import * as program from "../program.js";
 import * as store from "../store.js";
-import { length, said, t } from "../words.js";
+import { length, t } from "../words.js";
 
 export const view = (place, id) => (id ? change(place, id) : begin(place));
 
@@ -26,13 +26,15 @@ async function begin(place) {
     const step = STEPS[i];
     const messages = el("div", { class: "messages", role: "alert" });
     const next = async (f) => {
-      if (f && !await f.check()) return f.focus();
+      const fields = [f].flat().filter(Boolean);
+      const wrong = await mistaken(fields);
+      if (wrong) return wrong.focus();
       try {
-        if (f) await keep(f.key, f.value());
+        for (const one of fields) await keep(one.key, one.value());
         if (i + 1 < STEPS.length) show(i + 1);
         else go("jar", jar.id);
       } catch (e) {
-        messages.replaceChildren(notice("bad", el("p", {}, e instanceof store.Full ? t("full") : said(e.message))));
+        messages.replaceChildren(notice("bad", el("p", {}, e instanceof store.Full ? t("full") : e.message)));
       }
       return undefined;
     };
@@ -57,11 +59,12 @@ const STEP = {
     const f = nameField(jar?.record.name, true);
     return { picture: jarDrawing(3), title: t("setup-name"), body: f.element, f };
   },
-  fill() {
+  fill(jar) {
+    const f = prepared(jar.record);
     const soil = el("p", { class: "strong" });
     planned({}).then(({ soil_share: share }) => { soil.textContent = t("setup-soil", { share: fraction(share) }); }).catch(() => soil.remove());
     return { picture: jarDrawing(0), title: t("setup-fill"),
-      body: [el("ol", { class: "dots" }, ["soil", "water", "powder"].map((k) => el("li", {}, t(`setup-fill-${k}`)))), soil, notice("", el("p", {}, t("caution-powder")))] };
+      body: [el("ol", { class: "dots" }, ["soil", "water", "powder"].map((k) => el("li", {}, t(`setup-fill-${k}`)))), soil, notice("", el("p", {}, t("caution-powder"))), preparedFold(f)], f };
   },
   depth(jar) {
     const soil = el("p", { role: "status" });
@@ -91,6 +94,27 @@ const STEP = {
   },
 };
 
+// The fields of how the jar was prepared, all optional.
+const prepared = (r) => [
+  chosen("dispersant", [["", t("field-dispersant-unsaid")], ["yes", t("field-dispersant-yes")], ["no", t("field-dispersant-no")]], yesNo(r.dispersant)),
+  quantity("shaken-for", r["shaken-for"]), quantity("dry-soil", r["dry-soil"]), quantity("stones", r.stones)];
+
+// A record from elsewhere may hold yes and no as such.
+const yesNo = (v) => ({ true: "yes", false: "no" }[v] ?? v);
+
+const preparedFold = (fields) => fold(t("setup-prepared"),
+  el("div", { class: "card stack" }, el("p", { class: "soft" }, t("setup-prepared-why")), fields.map((f) => f.element)));
+
+// mistaken gives the first field that will not do, shown even where it is folded away.
+async function mistaken(fields) {
+  for (const f of fields) {
+    if (await f.check()) continue;
+    f.element?.closest("details")?.setAttribute("open", "");
+    return f;
+  }
+  return null;
+}
+
 const cautions = () => notice("", el("p", {}, t("caution-glass")), el("p", {}, t("caution-hands")));
 
 // The share of soil as a plain fraction.
@@ -105,7 +129,7 @@ function moment(stated = "") {
   const f = field({ label: t("field-shaken"), help: t("field-shaken-help"), control: input });
   const value = () => (input.value === local || input.value === local.slice(0, 16) ? stated : input.value && stamp(new Date(input.value)));
   const check = async () => {
-    const ahead = input.value && new Date(input.value) > Date.now() + 60_000;
+    const ahead = input.value && Date.parse(input.value) > Date.now() + 60_000;
     const bad = input.validity.badInput || ahead || (value() && await mistakeIn("shaken", value()));
     f.wrong(bad ? t(ahead ? "field-shaken-ahead" : "field-shaken-wrong") : "");
     return !bad;
@@ -120,23 +144,20 @@ async function change(place, id) {
   if (!jar) return go();
   const r = jar.record;
   const names = await program.ask("crops").catch(() => []);
-  const crops = [["", t("field-crop-none")], ...names.map((n) => [n, said(n)])];
+  const crops = [["", t("field-crop-none")], ...names];
   const first = [nameField(r.name), quantity("water-depth", r["water-depth"]), quantity("temp", r.temp), moment(r.shaken)];
   const more = [chosen("crop", crops, r.crop), quantity("rooting-depth", r["rooting-depth"]), quantity("daily-use", r["daily-use"]),
     quantity("organic-matter", r["organic-matter"])];
+  const made = prepared(r);
   const system = chosen("system", ["usda", "canadian", "england-wales", "international", "australian", "german", "european"].map((s) => [s, t(`system-${s}`)]), r.system || "usda");
   const messages = el("div", { class: "messages", role: "alert" });
   const save = async (e) => {
     e.preventDefault();
     messages.replaceChildren();
-    for (const f of [...first, ...more]) {
-      if (await f.check()) continue;
-      f.element.closest("details")?.setAttribute("open", "");
-      f.focus();
-      return;
-    }
+    const bad = await mistaken([...first, ...made, ...more]);
+    if (bad) { bad.focus(); return; }
     const set = (j) => {
-      for (const f of [...first, ...more, system]) {
+      for (const f of [...first, ...made, ...more, system]) {
         const v = f.value();
         if (!v || (f === system && v === "usda" && !r.system)) delete j.record[f.key];
         else j.record[f.key] = v;
@@ -146,17 +167,18 @@ async function change(place, id) {
       const wrong = structuredClone(jar);
       set(wrong);
       const { mistake } = await program.ask("record", wrong.record);
-      if (mistake) { messages.replaceChildren(notice("bad", el("p", {}, said(mistake)))); return; }
+      if (mistake) { messages.replaceChildren(notice("bad", el("p", {}, mistake))); return; }
       await store.edit(id, set);
       toast(t("setup-saved"));
       go("jar", id);
     } catch (err) {
-      messages.replaceChildren(notice("bad", el("p", {}, err instanceof store.Full ? t("full") : said(err.message))));
+      messages.replaceChildren(notice("bad", el("p", {}, err instanceof store.Full ? t("full") : err.message)));
     }
   };
   place.append(el("div", { class: "stack" }, back(r.name || t("jar-unnamed"), "jar", id), el("h1", {}, t("setup-change")),
     el("form", { novalidate: true, onsubmit: save },
       el("div", { class: "card stack" }, first.map((f) => f.element)),
+      preparedFold(made),
       fold(t("setup-garden"), el("div", { class: "card stack" }, el("p", { class: "soft" }, t("setup-garden-why")), more.map((f) => f.element))),
       fold(t("setup-advanced"), el("div", { class: "card stack" }, system.element)),
       messages,

@@ -1,0 +1,60 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// No input is ever written over, nor a page of something else; what the program wrote
+// itself is, and with --force anything.
+func TestNothingForeignIsWrittenOver(t *testing.T) {
+	dir := t.TempDir()
+	photo, err := os.ReadFile(filepath.Join("..", "..", "testdata", "jars", "open-11", "open-11_t007103s.jpg"))
+	require.NoError(t, err)
+	path := func(name string) string { return filepath.Join(dir, name) }
+	put := func(name string, data []byte) { require.NoError(t, os.WriteFile(path(name), data, 0o644)) }
+	put("a_2h.jpg", photo)
+	put("b_2h.jpg", photo)
+	put("jar.yaml", []byte("water-depth: 120 mm\n"))
+	put("index.html", []byte("<!DOCTYPE html><title>my garden</title>"))
+	for name, args := range map[string][]string{
+		"b_2h.jpg":   {"read", path("a_2h.jpg"), "--report", path("b_2h.jpg")},
+		"jar.yaml":   {"times", "--calendar", path("jar.yaml")},
+		"index.html": {"batch", dir, "--out", dir},
+	} {
+		before, err := os.ReadFile(path(name))
+		require.NoError(t, err)
+		status, _, errText := whole(t, args...)
+		assert.Equal(t, statusInput, status, "%v", args)
+		assert.Contains(t, errText, name+" is there already")
+		after, err := os.ReadFile(path(name))
+		require.NoError(t, err)
+		assert.Equal(t, before, after, name)
+	}
+	for _, args := range [][]string{{"times", "--calendar", path("c.ics")}, {"times", "--calendar", path("c.ics")}, {"times", "--calendar", path("jar.yaml"), "--force"}} {
+		status, _, errText := whole(t, args...)
+		assert.Equal(t, statusOK, status, errText)
+	}
+}
+
+// What each command writes it knows again as its own.
+func TestOwnFilesAreKnownAgain(t *testing.T) {
+	dir, out := t.TempDir(), filepath.Join(t.TempDir(), "out")
+	photo, err := os.ReadFile(filepath.Join("..", "..", "testdata", "jars", "open-11", "open-11_t007103s.jpg"))
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "a_2h.jpg"), photo, 0o644))
+	for _, format := range []string{"csv", "svg", "png"} {
+		for range 2 {
+			status, _, errText := whole(t, "read", dir, "--out", out, "--format", format, "--report", filepath.Join(out, "own.html"))
+			require.Equal(t, statusOK, status, "%s: %s", format, errText)
+		}
+	}
+	for range 2 {
+		status, _, errText := whole(t, "batch", dir, "--out", filepath.Join(out, "all"))
+		require.Equal(t, statusOK, status, errText)
+	}
+}

@@ -1,0 +1,123 @@
+package jar
+
+import (
+	"image"
+	"math"
+	"slices"
+	"strings"
+
+	"golang.org/x/image/draw"
+
+	"mudline/imaging"
+	"mudline/internal/reading"
+	"mudline/internal/words"
+)
+
+// thinned stands for a front that was let go.
+var thinned = image.NewRGBA(image.Rectangle{})
+
+// finish makes the reading of a film from the photos that are left.
+func (r *roll) finish(warnings []reading.Warning) (*Result, error) {
+	shots := make([]*shot, len(r.photos))
+	film := &Film{}
+	for i, f := range r.photos {
+		photo := f.got.Photo
+		switch {
+		case f.photo != nil:
+			photo.Picture = f.photo.Picture
+		case f.scene != nil:
+			photo.Picture = f.scene.Picture
+		}
+		s := &shot{file: f.file, photo: &photo, elapsed: f.elapsed, found: &f.got.Place, shown: f.shown}
+		if err := s.inFrame(r.rec); err != nil {
+			return nil, err
+		}
+		s.outline, s.filmed = outline{s.frame, f.got.Widths}, true
+		shots[i] = s
+		if f.got.Front != thinned {
+			film.Frames = append(film.Frames, FilmFrame{File: f.file, ElapsedS: f.elapsed.Time.Seconds(), Front: f.got.Front, Top: stripTop, Bottom: stripBottom, Wide: wide(s.frame)})
+		}
+	}
+	none := &behind{scale: 1} // a sheet behind the jar is not looked for in films
+	if err := tellLines(shots, r.rec); err != nil {
+		return nil, err
+	}
+	res, err := assemble(shots, r.rec, none, r.opt.Engine, append(r.leftOutDoubt(), warnings...), nil)
+	if err != nil {
+		return nil, err
+	}
+	res.Film = film
+	slices.SortStableFunc(r.leftOut, func(a, b reading.LeftOut) int { return strings.Compare(a.File, b.File) })
+	res.Reading.LeftOut = r.leftOut
+	res.Reading.Warnings = oncePerCode(res.Reading.Warnings)
+	return res, nil
+}
+
+// wide is the width of a straightened front as a share of its height, as it is seen.
+func wide(f imaging.Frame) float64 {
+	height := math.Hypot(f.Water.X-f.Floor.X, f.Water.Y-f.Floor.Y) * (stripTop - stripBottom)
+	return imaging.StripSpan * (f.HalfWidthFloor + f.HalfWidthWater) / height
+}
+
+// leftOutDoubt names the photos that were left out. Dark ones are what a night gives,
+// and not spoken of.
+func (r *roll) leftOutDoubt() []reading.Warning {
+	var why []words.Message
+	for _, l := range r.leftOut {
+		if l.Code != reading.TooDark {
+			why = append(why, *l.Said)
+		}
+	}
+	if len(why) == 0 {
+		return nil
+	}
+	const named = 5
+	said := words.Then(why[0], why[1:min(named, len(why))]...)
+	if n := len(why) - named; n > 0 {
+		said = words.Then(said, words.Say("jar.and-more-left-out", words.Whole("more", n), words.Name("file", reading.FileName)))
+	}
+	return []reading.Warning{reading.Warn("photos_left_out", words.Say("jar.left-out", words.Whole("n", len(why)), words.Whole("all", r.total), words.Told("why", said)), nothingToDo)}
+}
+
+// oncePerCode says of many photos with the same doubt that they have it, once.
+func oncePerCode(all []reading.Warning) []reading.Warning {
+	count := map[string]int{}
+	for _, w := range all {
+		count[w.Code]++
+	}
+	var out []reading.Warning
+	for _, w := range all {
+		n := count[w.Code]
+		if n == 0 {
+			continue // said already
+		}
+		if n > 1 {
+			w = reading.Warn(w.Code, words.Say("jar.more-like-this", words.Told("text", w.Message()), words.Whole("more", n-1)), w.Help())
+		}
+		count[w.Code] = 0
+		out = append(out, w)
+	}
+	return out
+}
+
+func middle(v []float64) float64 {
+	if len(v) == 0 {
+		return math.NaN()
+	}
+	v = slices.Clone(v)
+	slices.Sort(v)
+	return v[len(v)/2]
+}
+
+// tallFront is how many rows a kept front has at most.
+const tallFront = 400
+
+// small is a front with at most tallFront rows, as wide as it was.
+func small(front *image.RGBA) *image.RGBA {
+	if front.Rect.Dy() <= tallFront {
+		return front
+	}
+	out := image.NewRGBA(image.Rect(0, 0, front.Rect.Dx(), tallFront))
+	draw.BiLinear.Scale(out, out.Rect, front, front.Rect, draw.Src, nil)
+	return out
+}

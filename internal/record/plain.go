@@ -1,0 +1,56 @@
+package record
+
+import (
+	"bytes"
+
+	"mudline/internal/words"
+)
+
+// plainText is a record without the byte order mark that some editors put before it. One
+// in UTF-16 is refused with what to do (The Unicode Standard, 23.8, byte order mark).
+func plainText(file string, data []byte) ([]byte, error) {
+	for _, mark := range []string{"\xff\xfe", "\xfe\xff"} {
+		if bytes.HasPrefix(data, []byte(mark)) {
+			return nil, inFile(file, 0, words.Told("why", words.Say("record.utf16")))
+		}
+	}
+	return bytes.TrimPrefix(data, []byte("\xef\xbb\xbf")), nil
+}
+
+// nearest is the name that is meant where one is misspelt by a letter or two, or two
+// letters changed places; "" if none is near.
+func nearest(given string, names []string) string {
+	best, far := "", 3
+	for _, n := range names {
+		if d := apart(given, n); d < far && d < len(n)/2 {
+			best, far = n, d
+		}
+	}
+	return best
+}
+
+// apart is how many letters to add, take away, change or swap with their neighbour make
+// one word of the other (Damerau's distance, in its restricted form).
+func apart(a, b string) int {
+	d := make([][]int, len(a)+1)
+	for i := range d {
+		d[i] = make([]int, len(b)+1)
+		d[i][0] = i
+	}
+	for j := range d[0] {
+		d[0][j] = j
+	}
+	for i := 1; i <= len(a); i++ {
+		for j := 1; j <= len(b); j++ {
+			cost := 1
+			if a[i-1] == b[j-1] {
+				cost = 0
+			}
+			d[i][j] = min(d[i-1][j]+1, d[i][j-1]+1, d[i-1][j-1]+cost)
+			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
+				d[i][j] = min(d[i][j], d[i-2][j-2]+1)
+			}
+		}
+	}
+	return d[len(a)][len(b)]
+}
