@@ -145,7 +145,7 @@ func TestOddReadings(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := oddReading(t)
 		for name, d := range charts(r, Options{ID: "x", Width: rapid.SampledFrom([]float64{0, 320, 1200, math.NaN(), -4}).Draw(t, "width")}) {
-			checkSVG(t, d)
+			checkOdd(t, d)
 			for _, bad := range []string{"NaN", "Inf"} {
 				assert.NotContains(t, d.Desc, bad, name)
 			}
