@@ -3,7 +3,6 @@ package main
 import (
 	"os"
 	"path/filepath"
-	"slices"
 	"testing"
 	"time"
 
@@ -28,12 +27,6 @@ func TestEveryAndFirst(t *testing.T) {
 		r := command(t, nil, append([]string{"read", folder}, wrong...)...)
 		assert.Equal(t, statusInput, r.status, wrong)
 	}
-}
-
-func TestByNumber(t *testing.T) {
-	names := []string{"b1", "a10", "a9", "a010b", "a", "a10b"}
-	slices.SortFunc(names, byNumber)
-	assert.Equal(t, []string{"a", "a9", "a10", "a010b", "a10b", "b1"}, names)
 }
 
 // TestFilmNeedsRealTimes: a video is refused without them, and with other files.

@@ -34,12 +34,18 @@ The folder is made if it is missing. This is what is written:
 			return nil
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
+			sheetFile := filepath.Join(args[0], "sheet.pdf")
+			if sheet {
+				if err := mayReplace(cmd, sheetFile); err != nil {
+					return err
+				}
+			}
 			path, err := startRecord(args[0], name)
 			if err != nil {
 				return err
 			}
 			if sheet {
-				o := sheetOptions{name: name, paper: sheetPapers[0], dpi: press.LeastDPI, out: filepath.Join(args[0], "sheet.pdf")}
+				o := sheetOptions{name: name, paper: sheetPapers[0], dpi: press.LeastDPI, out: sheetFile}
 				if o.name == "" {
 					o.name = filepath.Base(filepath.Dir(path))
 				}

@@ -102,6 +102,9 @@ func (a app) readJar(cmd *cobra.Command, paths []string, o readOptions) error {
 	}
 	opt := jar.Options{Engine: engine.Default()}
 	if o.out != "" && len(photos.paths) >= jar.FilmFrom {
+		if err := mayReplace(cmd, inFolder(o.out, filmOutputs[:]...)...); err != nil {
+			return err
+		}
 		parts, err := openParts(o.out, cmd.ErrOrStderr(), spoken(cmd))
 		if err != nil {
 			return err

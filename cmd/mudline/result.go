@@ -55,6 +55,9 @@ func resultFiles(res *jar.Result, show report.Options) ([]files.File, error) {
 	return list, nil
 }
 
+// filmOutputs are what --out writes of a film besides.
+var filmOutputs = [...]string{"film.png", "film.svg", "settling.apng"}
+
 // filmFiles are the settling picture and the animation of a film.
 func filmFiles(res *jar.Result, show report.Options) (list []files.File, err error) {
 	if _, err := report.Chart("film", *res, show); err != nil {
@@ -64,9 +67,9 @@ func filmFiles(res *jar.Result, show report.Options) (list []files.File, err err
 		name string
 		draw func(*bytes.Buffer) error
 	}{
-		{"film.png", func(b *bytes.Buffer) error { return report.ChartPNG(b, "film", *res, show) }},
-		{"film.svg", func(b *bytes.Buffer) error { return report.ChartSVG(b, "film", *res, show) }},
-		{"settling.apng", func(b *bytes.Buffer) error { return report.Animation(b, *res, show.Language) }},
+		{filmOutputs[0], func(b *bytes.Buffer) error { return report.ChartPNG(b, "film", *res, show) }},
+		{filmOutputs[1], func(b *bytes.Buffer) error { return report.ChartSVG(b, "film", *res, show) }},
+		{filmOutputs[2], func(b *bytes.Buffer) error { return report.Animation(b, *res, show.Language) }},
 	} {
 		var b bytes.Buffer
 		if err := f.draw(&b); err != nil {

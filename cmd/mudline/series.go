@@ -1,17 +1,16 @@
 package main
 
 import (
-	"cmp"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
 	"slices"
-	"strings"
 	"time"
 
 	"github.com/spf13/pflag"
 
+	"mudline/internal/compare"
 	"mudline/internal/files"
 	"mudline/internal/record"
 	"mudline/internal/words"
@@ -50,7 +49,7 @@ func (s seriesFlags) apply(r *record.Record, photos *photoSet) error {
 	for i, p := range photos.paths {
 		names[i] = filepath.Base(p)
 	}
-	slices.SortFunc(names, byNumber)
+	slices.SortFunc(names, compare.Names)
 	if last := at + time.Duration(len(names)-1)*every; last > record.MaxElapsed {
 		return badInput(words.Say("command.do-check-interval"), words.Say("film.series-too-long", words.Name("every", s.every), words.Whole("photos", len(names)), words.Whole("days", int(record.MaxElapsed.Hours()/24))))
 	}
@@ -62,31 +61,6 @@ func (s seriesFlags) apply(r *record.Record, photos *photoSet) error {
 		})
 	}
 	return nil
-}
-
-// byNumber orders names as people count: a9 before a10.
-func byNumber(a, b string) int {
-	for a != "" && b != "" {
-		na, nb := digits(a), digits(b)
-		if na > 0 && nb > 0 {
-			x, y := strings.TrimLeft(a[:na], "0"), strings.TrimLeft(b[:nb], "0")
-			if c := cmp.Or(cmp.Compare(len(x), len(y)), strings.Compare(x, y)); c != 0 {
-				return c
-			}
-			a, b = a[na:], b[nb:]
-			continue
-		}
-		if a[0] != b[0] {
-			return cmp.Compare(a[0], b[0])
-		}
-		a, b = a[1:], b[1:]
-	}
-	return cmp.Compare(len(a), len(b))
-}
-
-// digits is how many digits a text begins with.
-func digits(s string) int {
-	return len(s) - len(strings.TrimLeft(s, "0123456789"))
 }
 
 // partFolder holds, within the folder of the results, what was made of the photos of a

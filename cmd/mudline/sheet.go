@@ -95,7 +95,7 @@ func (o *sheetOptions) run(cmd *cobra.Command) error {
 		prints = append(prints, p)
 		said = append(said, strings.TrimSpace(l.Text("command.sheet-of", words.Name("sheet", s.Identity.String()), words.Name("jar", name))))
 	}
-	written, err := o.write(cmd.OutOrStdout(), prints)
+	written, err := o.write(cmd, prints)
 	if err != nil || o.out == "-" {
 		return err
 	}
@@ -192,7 +192,7 @@ func (o *sheetOptions) first() (sheetmark.Identity, error) {
 }
 
 // write writes the sheets and gives the names of the files.
-func (o *sheetOptions) write(stdout io.Writer, prints []*backdrop.Print) (written []string, err error) {
+func (o *sheetOptions) write(cmd *cobra.Command, prints []*backdrop.Print) ([]string, error) {
 	one := func(to io.Writer, p *backdrop.Print) error {
 		if o.format == "svg" {
 			return p.WriteSVG(to)
@@ -203,35 +203,47 @@ func (o *sheetOptions) write(stdout io.Writer, prints []*backdrop.Print) (writte
 	if o.out == "-" {
 		switch {
 		case o.format == "pdf":
-			return nil, all(stdout)
+			return nil, all(cmd.OutOrStdout())
 		case len(prints) > 1:
 			return nil, badInput(words.Say("command.do-file-or-pdf"), words.Say("command.several-sheets", words.Name("form", o.format)))
 		}
-		return nil, one(stdout, prints[0])
+		return nil, one(cmd.OutOrStdout(), prints[0])
 	}
+	paths := o.paths(len(prints))
+	if err := mayReplace(cmd, paths...); err != nil {
+		return nil, err
+	}
+	for i, path := range paths {
+		fill := all
+		if o.format != "pdf" {
+			fill = func(to io.Writer) error { return one(to, prints[i]) }
+		}
+		if err := writeSheet(path, fill); err != nil {
+			return nil, err
+		}
+	}
+	return paths, nil
+}
+
+// paths are the files for n sheets: one, or a numbered one for each where the form holds
+// but one sheet.
+func (o *sheetOptions) paths(n int) []string {
 	path := o.out
 	if path == "" {
 		path = "sheet." + o.format
-		if len(prints) > 1 {
+		if n > 1 {
 			path = "sheets." + o.format
 		}
 	}
-	if o.format == "pdf" || len(prints) == 1 {
-		fill := all
-		if o.format != "pdf" {
-			fill = func(to io.Writer) error { return one(to, prints[0]) }
-		}
-		return []string{path}, writeSheet(path, fill)
+	if o.format == "pdf" || n == 1 {
+		return []string{path}
 	}
 	ext := filepath.Ext(path)
-	for i, p := range prints {
-		numbered := fmt.Sprintf("%s-%0*d%s", strings.TrimSuffix(path, ext), len(fmt.Sprint(len(prints))), i+1, ext)
-		if err := writeSheet(numbered, func(to io.Writer) error { return one(to, p) }); err != nil {
-			return nil, err
-		}
-		written = append(written, numbered)
+	numbered := make([]string, n)
+	for i := range numbered {
+		numbered[i] = fmt.Sprintf("%s-%0*d%s", strings.TrimSuffix(path, ext), len(fmt.Sprint(n)), i+1, ext)
 	}
-	return written, nil
+	return numbered
 }
 
 func writeSheet(path string, fill func(io.Writer) error) error {

@@ -10,6 +10,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"mudline/internal/browsertest"
 )
 
 func TestSheetWritesEachForm(t *testing.T) {
@@ -71,10 +73,7 @@ func TestSheetRefusesWhatItCannotPrint(t *testing.T) {
 
 // A length printed: the line of 100 mm in a page rendered at 300 dots to an inch.
 func TestPrintedLineHasItsLength(t *testing.T) {
-	renderer, err := exec.LookPath("pdftoppm")
-	if err != nil {
-		t.Skip("pdftoppm (poppler-utils) is not installed")
-	}
+	renderer := browsertest.Program(t, "pdftoppm", "poppler-utils")
 	t.Chdir(t.TempDir())
 	require.Equal(t, statusOK, command(t, nil, "sheet", "--id", "K7QF").status)
 	out, err := exec.Command(renderer, "-r", "300", "-gray", "-png", "sheet.pdf", "page").CombinedOutput()

@@ -12,6 +12,8 @@ import (
 	"image/png"
 	"io"
 	"time"
+
+	"mudline/internal/raster"
 )
 
 // Frame is one picture and how long it is shown, at most a minute.
@@ -61,7 +63,7 @@ func Encode(w io.Writer, frames []Frame) error {
 		}
 	}
 	write(&out, "IEND", nil)
-	_, err := out.WriteTo(w)
+	_, err := w.Write(raster.Signed(out.Bytes()))
 	return err
 }
 

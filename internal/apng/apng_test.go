@@ -2,22 +2,25 @@ package apng
 
 import (
 	"bytes"
+	"encoding/base64"
 	"encoding/binary"
 	"hash/crc32"
 	"image"
 	"image/color"
+	"image/draw"
 	"image/png"
-	"os/exec"
+	"os"
 	"path/filepath"
-	"strings"
 	"testing"
 	"time"
 
-	"os"
-
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"mudline/internal/browsertest"
 )
+
+func TestMain(m *testing.M) { os.Exit(browsertest.Run(m)) }
 
 func film(n int) (out []Frame) {
 	p := color.Palette{color.RGBA{10, 20, 30, 255}, color.RGBA{200, 100, 50, 255}}
@@ -83,19 +86,34 @@ func TestAnimation(t *testing.T) {
 	}
 }
 
-// TestAnotherReader: ffmpeg, where it is installed, counts the same pictures.
+// Another reader, Chromium's, counts the same pictures, how long each is shown, and finds
+// the colours of the third.
 func TestAnotherReader(t *testing.T) {
-	program, err := exec.LookPath("ffprobe")
-	if err != nil {
-		t.Skip("ffprobe is not installed")
-	}
+	frames := film(5)
 	var b bytes.Buffer
-	require.NoError(t, Encode(&b, film(5)))
-	path := filepath.Join(t.TempDir(), "film.apng")
-	require.NoError(t, os.WriteFile(path, b.Bytes(), 0o644))
-	out, err := exec.Command(program, "-v", "error", "-f", "apng", "-count_frames", "-show_entries", "stream=nb_read_frames", "-of", "csv=p=0", path).Output()
-	require.NoError(t, err)
-	assert.Equal(t, "5", strings.TrimSpace(string(out)))
+	require.NoError(t, Encode(&b, frames))
+	file := filepath.Join(t.TempDir(), "blank.html")
+	require.NoError(t, os.WriteFile(file, []byte("<!doctype html><html lang=en><title>blank</title>"), 0o644))
+	type picture struct {
+		Frames int
+		Millis float64
+		Pixels []uint8
+	}
+	got := browsertest.Eval[picture](browsertest.OpenFile(t, file, browsertest.View{Width: 100, Height: 100}), `(async () => {
+		const data = Uint8Array.from(atob("`+base64.StdEncoding.EncodeToString(b.Bytes())+`"), (c) => c.charCodeAt(0));
+		const decoder = new ImageDecoder({ data, type: "image/png" });
+		await decoder.completed;
+		const { image } = await decoder.decode({ frameIndex: 2 });
+		const context = new OffscreenCanvas(image.displayWidth, image.displayHeight).getContext("2d");
+		context.drawImage(image, 0, 0);
+		const { data: pixels } = context.getImageData(0, 0, image.displayWidth, image.displayHeight);
+		return { Frames: decoder.tracks.selectedTrack.frameCount, Millis: image.duration / 1000, Pixels: Array.from(pixels) };
+	})()`)
+	assert.Equal(t, 5, got.Frames)
+	assert.InDelta(t, 250, got.Millis, 1)
+	want := image.NewRGBA(frames[2].Picture.Rect)
+	draw.Draw(want, want.Rect, frames[2].Picture, image.Point{}, draw.Src)
+	assert.Equal(t, want.Pix, got.Pixels)
 }
 
 func TestPalette(t *testing.T) {

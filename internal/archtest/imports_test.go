@@ -34,7 +34,7 @@ var allowed = map[string][]string{
 	"internal/calendar":       {"internal/words"},
 	"internal/files":          {"internal/words"},
 	"internal/sheet":          {},
-	"internal/apng":           {},
+	"internal/apng":           {"internal/raster"},
 	"internal/video":          {"internal/words"},
 	"internal/record":         {"texture", "texture/feel", "texture/moisture", "internal/files", "internal/reading", "internal/words"},
 	"internal/advice":         {"texture", "texture/feel", "texture/moisture", "internal/reading", "internal/words"},

@@ -11,7 +11,7 @@ import (
 func (p *Print) WriteSVG(to io.Writer) error {
 	w, h := p.Paper.SizeMM()
 	var b strings.Builder
-	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%smm" height="%smm" viewBox="0 0 %s %s">`+"\n", num(w), num(h), num(w), num(h))
+	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" class="sheet" width="%smm" height="%smm" viewBox="0 0 %s %s">`+"\n", num(w), num(h), num(w), num(h))
 	fmt.Fprintf(&b, `<rect width="%s" height="%s" fill="#fff"/>`+"\n", num(w), num(h))
 	b.WriteString("<g>\n")
 	for _, x := range p.Boxes {

@@ -50,6 +50,17 @@ func lacking(t testing.TB, what string) {
 	t.Skip(what)
 }
 
+// Program finds an installed program that a test looks at something with; without it the
+// test is skipped, or fails in CI.
+func Program(t testing.TB, name, from string) string {
+	t.Helper()
+	path, err := exec.LookPath(name)
+	if err != nil {
+		lacking(t, name+" ("+from+") is not installed")
+	}
+	return path
+}
+
 // context starts the one browser of this test binary.
 func started(t testing.TB) context.Context {
 	t.Helper()

@@ -2,9 +2,7 @@ package chart
 
 import (
 	"bytes"
-	"encoding/binary"
 	"fmt"
-	"hash/crc32"
 	"image"
 	"image/color"
 	"image/png"
@@ -40,18 +38,8 @@ func (d *Drawing) PNG(w io.Writer, scale float64) error {
 	if err := png.Encode(&b, pic); err != nil {
 		return err
 	}
-	_, err := w.Write(signed(b.Bytes()))
+	_, err := w.Write(raster.Signed(b.Bytes()))
 	return err
-}
-
-// signed says in a PNG file which program drew it: a text chunk behind its header (PNG
-// specification, 11.3.3.2), which begins with 8 bytes and takes 25.
-func signed(file []byte) []byte {
-	const header = 8 + 25
-	chunk := []byte("tEXtSoftware\x00mudline")
-	out := binary.BigEndian.AppendUint32(bytes.Clone(file[:header]), uint32(len(chunk)-4))
-	out = binary.BigEndian.AppendUint32(append(out, chunk...), crc32.ChecksumIEEE(chunk))
-	return append(out, file[header:]...)
 }
 
 // painter draws marks at a scale.

@@ -314,7 +314,7 @@ func TestOrders(t *testing.T) {
 
 func TestNaturalOrder(t *testing.T) {
 	in := []string{"plot 10", "plot 9", "plot 09b", "plot 9a", "plot", "2", "11", ""}
-	slices.SortStableFunc(in, natural)
+	slices.SortStableFunc(in, Names)
 	assert.Equal(t, []string{"", "2", "11", "plot", "plot 9", "plot 9a", "plot 09b", "plot 10"}, in)
 }
 

@@ -26,7 +26,7 @@ func keyOf(order string) (key, error) {
 	case "":
 		return key{always, func(Row, Row) int { return 0 }}, nil
 	case "name":
-		return key{always, func(a, b Row) int { return natural(strings.ToLower(a.Name), strings.ToLower(b.Name)) }}, nil
+		return key{always, func(a, b Row) int { return Names(strings.ToLower(a.Name), strings.ToLower(b.Name)) }}, nil
 	case "sand", "silt", "clay":
 		k := slices.Index(fractionNames[:], order)
 		return key{func(r Row) bool { return r.Fractions != nil }, func(a, b Row) int { return cmp.Compare(b.percent(k), a.percent(k)) }}, nil
@@ -74,9 +74,9 @@ func coarseness(r Row) float64 {
 	return float64(slices.Index(names, r.Class.Name)) / float64(len(names)-1)
 }
 
-// natural compares names with the numbers in them as numbers, so that plot 2
-// comes before plot 10.
-func natural(a, b string) int {
+// Names compares names with the numbers in them as numbers, so that plot 2 comes
+// before plot 10.
+func Names(a, b string) int {
 	for a != "" && b != "" {
 		na, nb := digits(a), digits(b)
 		if na > 0 && nb > 0 {

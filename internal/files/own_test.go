@@ -3,6 +3,7 @@ package files_test
 import (
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -28,6 +29,11 @@ func TestForeign(t *testing.T) {
 		"reading.json":   {"{\n  \"version\": 1,", false},
 		"accounts.csv":   {"date,jar,sum\n", true},
 		"results.csv":    {"\ufeffjar,place\r\n", false},
+		"drawing.svg":    {`<svg xmlns="http://www.w3.org/2000/svg" class="logo">`, true},
+		"sheet.svg":      {`<svg xmlns="http://www.w3.org/2000/svg" class="sheet" width="210mm">`, false},
+		"manual.pdf":     {"%PDF-1.3\n" + strings.Repeat("x", 100000) + "/Producer (another)\n", true},
+		"sheet.pdf":      {"%PDF-1.3\n" + strings.Repeat("x", 100000) + "/Producer (mudline)\n", false},
+		"notes.txt":      {"a note", true},
 		"picture.png":    {"\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR\x00\x00", true},
 		"drawn.read.png": {"\x89PNG", false},
 		"empty.html":     {"", false},

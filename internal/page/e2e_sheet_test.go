@@ -34,10 +34,7 @@ func TestThePagePrintsTheSheet(t *testing.T) {
 	assert.Equal(t, 1, sheets)
 	s.clean()
 
-	renderer, err := exec.LookPath("pdftoppm")
-	if err != nil {
-		t.Skip("pdftoppm (poppler-utils) is not installed")
-	}
+	renderer := browsertest.Program(t, "pdftoppm", "poppler-utils")
 	dir := t.TempDir()
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "sheet.pdf"), pdf, 0o600))
 	out, err := exec.Command(renderer, "-r", "150", "-png", filepath.Join(dir, "sheet.pdf"), filepath.Join(dir, "page")).CombinedOutput()

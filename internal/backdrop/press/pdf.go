@@ -21,7 +21,7 @@ func WritePDF(to io.Writer, title string, sheets ...*backdrop.Print) error {
 	f.SetCreationDate(when)
 	f.SetModificationDate(when)
 	f.SetTitle(title, true)
-	f.SetProducer("mudline", true)
+	f.SetProducer("mudline", false) // by which the program knows its own
 	f.SetMargins(0, 0, 0)
 	f.SetAutoPageBreak(false, 0)
 	f.AddUTF8FontFromBytes("go", "", goregular.TTF)

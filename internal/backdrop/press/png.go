@@ -2,7 +2,6 @@
 package press
 
 import (
-	"bufio"
 	"bytes"
 	"encoding/binary"
 	"hash/crc32"
@@ -12,6 +11,7 @@ import (
 	"image/png"
 	"io"
 	"math"
+	"slices"
 
 	"mudline/internal/backdrop"
 	"mudline/internal/raster"
@@ -59,11 +59,9 @@ func WritePNG(to io.Writer, p *backdrop.Print, dpi float64) error {
 	}
 	// The resolution goes behind the first chunk, IHDR, which ends at 33 bytes.
 	const head = 33
-	w := bufio.NewWriter(to)
-	w.Write(b.Bytes()[:head])
-	w.Write(resolution(dpi))
-	w.Write(b.Bytes()[head:])
-	return w.Flush()
+	file := slices.Insert(b.Bytes(), head, resolution(dpi)...)
+	_, err := to.Write(raster.Signed(file))
+	return err
 }
 
 // resolution is the chunk pHYs of a PNG file (RFC 2083, section 4.2.4.2).

@@ -11,8 +11,8 @@ export const inText = (s) => s && s[0].toLowerCase() + s.slice(1);
 
 // What is done to the lines of a photo, in the set-up, and among the photos: the keys of
 // the messages that say so.
-const LINES = ["do.place-line", "do.place-that-line", "do.check-line", "do.look-at-line", "do.place-water", "do.place-outline", "do.draw-box", "do.check-outline",
-  "do.check-outlines", "do.check-turned", "do.early-photo-or-water", "do.correct-or-place-soil-top", "do.wait-or-place-lines"];
+const LINES = ["do.place-line", "do.place-that-line", "do.check-line", "do.place-water", "do.check-outline", "do.check-outlines", "do.check-turned",
+  "do.early-photo-or-water", "do.correct-or-place-soil-top", "do.wait-or-place-lines"];
 const SETUP = { "do.state-depth": "result-do-depth", "do.state-depth-or-straight-jar": "result-do-depth", "do.state-temperature": "result-do-temp" };
 const TIMES = ["do.state-elapsed", "do.state-shaken"];
 
