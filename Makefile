@@ -3,7 +3,7 @@
 # make demo      read the sample jars, annotated photos in out/
 # make test      everything that must stay green; installs what it needs
 # make accuracy  compare with rendered jars of known truth: JARS=folder
-# make browser   every test in the browser, the long ones too
+# make browser   every test in the browser, the long ones too, and of hands
 # make bench     speed and memory
 # make release   archives, packages, image and page for others to install, in dist/
 # make fuzz      every fuzz target: FUZZTIME=1m
@@ -14,7 +14,7 @@ JARS ?= testdata/jars
 STATICCHECK := honnef.co/go/tools/cmd/staticcheck@v0.8.2
 PLATFORMS := linux/amd64 linux/arm64 darwin/amd64 darwin/arm64 windows/amd64 windows/arm64
 # Where work runs side by side; elsewhere the race detector has little to find.
-SIDE_BY_SIDE := ./imaging ./imaging/scaledjpeg ./layers ./internal/jar ./internal/batch ./internal/files ./internal/page ./internal/calendar
+SIDE_BY_SIDE := ./imaging/jarfind ./internal/batch ./internal/files ./internal/page ./internal/calendar
 include release.mk
 
 # What must also run in a browser.
@@ -38,9 +38,12 @@ build: page
 
 page: $(PAGE)
 
-$(PAGE): $(shell find cmd/mudline-page imaging layers texture internal -name '*.go' -not -name '*_test.go') go.mod go.sum internal/report/page internal/reading/schema.json internal/words/catalogue
+$(PAGE): $(shell find cmd/mudline-page imaging layers texture internal -name '*.go' -not -name '*_test.go') go.mod go.sum internal/report/template internal/reading/schema.json $(wildcard internal/words/catalogue/*.json)
 	cp "$$(go env GOROOT)/lib/wasm/wasm_exec.js" internal/page/built/
-	GOOS=js GOARCH=wasm go build -trimpath -ldflags='-s -w' $(PAGE_SMALL:%=-gcflags=%=-l) -o internal/page/built/mudline.wasm ./cmd/mudline-page
+	go run ./internal/page/lean bin/lean
+	GOOS=js GOARCH=wasm go build -trimpath -overlay bin/lean/overlay.json -ldflags='-s -w' $(PAGE_SMALL:%=-gcflags=%=-l) -o internal/page/built/mudline.wasm ./cmd/mudline-page
+	go mod download github.com/gen2brain/heic
+	go run ./internal/page/heif internal/page/built
 	gzip -9 -n -f internal/page/built/mudline.wasm
 
 demo: build
@@ -74,10 +77,11 @@ pure:
 	CGO_ENABLED=0 go test ./...
 
 browser: tools page
-	MUDLINE_LONG=1 go test ./internal/page
+	MUDLINE_LONG=1 go test ./internal/page ./texture/feel
 
 race:
 	CGO_ENABLED=1 go test -race -short $(SIDE_BY_SIDE)
+	CGO_ENABLED=1 go test -race -short -run 'PureGo|TestReduce|CombineReads' ./imaging ./internal/jar
 
 cross:
 	@for platform in $(PLATFORMS); do \
@@ -85,8 +89,10 @@ cross:
 		CGO_ENABLED=0 GOOS=$${platform%/*} GOARCH=$${platform#*/} go build -trimpath -buildvcs=false -tags nodynamic -ldflags='-s -w' -o /dev/null ./cmd/mudline || exit 1; \
 	done
 
-wasm:
+# The report's templates too, as the page's program runs them.
+wasm: page
 	GOOS=js GOARCH=wasm go build $(CORE)
+	go test -short -overlay bin/lean/overlay.json ./internal/report
 
 opencv:
 	.ci/opencv
@@ -102,4 +108,4 @@ bench:
 	else echo "OpenCV is not installed: its engine is left out"; fi
 
 clean:
-	rm -rf bin out node_modules internal/page/built/mudline.wasm* internal/page/built/wasm_exec.js
+	rm -rf bin out node_modules internal/page/built/mudline.wasm* internal/page/built/wasm_exec.js internal/page/built/heif*

@@ -12,14 +12,14 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mudline/imaging"
-	"mudline/imaging/enginetest"
+	"mudline/internal/testkit"
 )
 
 // BenchmarkOpen12MP opens a 12-megapixel JPEG and reports beside its time the
 // time of image/jpeg alone on the same file, measured in turn with it: the
 // metric "x-decode" is their ratio.
 func BenchmarkOpen12MP(b *testing.B) {
-	data := enginetest.LargePhoto(b, readJar(b, "open-05"))
+	data := testkit.LargePhoto(b, readJar(b, "open-05"))
 	b.ReportAllocs()
 	var decode, open time.Duration
 	for b.Loop() {
@@ -48,17 +48,10 @@ func BenchmarkCutStrip(b *testing.B) {
 	}
 }
 
-func BenchmarkRegister(b *testing.B) {
-	x, y := enginetest.Texture(96, 1000, 3, 0, 0), enginetest.Texture(96, 1000, 3, 0, 4.4)
-	for b.Loop() {
-		imaging.Register(x, y, 20)
-	}
-}
-
 // All the memory Open asks for, let alone its peak, is at most 6 times the
 // decoded picture (its Y, Cb and Cr planes) for the JPEG a phone writes.
 func TestOpenMemory(t *testing.T) {
-	data := enginetest.LargePhoto(t, readJar(t, "open-05"))
+	data := testkit.LargePhoto(t, readJar(t, "open-05"))
 	img, err := jpeg.Decode(bytes.NewReader(data))
 	require.NoError(t, err)
 	planes, ok := img.(*image.YCbCr)

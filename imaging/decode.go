@@ -14,6 +14,7 @@ import (
 	"golang.org/x/image/tiff"
 	"golang.org/x/image/webp"
 
+	"mudline/imaging/pixels"
 	"mudline/imaging/scaledjpeg"
 	"mudline/internal/words"
 )
@@ -39,6 +40,9 @@ func decodeFull(data []byte, info Info) (img image.Image, err error) {
 	case "tiff":
 		img, err = tiff.Decode(r)
 	case "heic":
+		if info.W*info.H > MaxHEICPixels {
+			return nil, refuse(CodeTooLarge, words.Say("photo.heic-too-large", words.Whole("w", info.W), words.Whole("h", info.H), words.Whole("most", MaxHEICPixels/1_000_000)), words.Say("do.heic-smaller"))
+		}
 		img, err = decodeHEIC(r)
 	default:
 		return nil, refuse(CodeUnsupported, words.Say("photo.format-not-read", words.Quoted("format", info.Format)), useJPEG)
@@ -150,8 +154,8 @@ func fullRange(img image.Image) image.Image {
 	}
 	var luma, chroma [256]uint8
 	for v := range 256 {
-		luma[v] = uint8(clamp(float64(v-16)*255/219+0.5, 255))
-		chroma[v] = uint8(clamp(float64(v-128)*255/224+128.5, 255))
+		luma[v] = uint8(pixels.Clamp(float64(v-16)*255/219+0.5, 255))
+		chroma[v] = uint8(pixels.Clamp(float64(v-128)*255/224+128.5, 255))
 	}
 	for i, v := range pic.Y {
 		pic.Y[i] = luma[v]

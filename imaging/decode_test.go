@@ -17,7 +17,8 @@ import (
 	"golang.org/x/image/tiff"
 
 	"mudline/imaging"
-	"mudline/imaging/enginetest"
+	"mudline/internal/jartest"
+	"mudline/internal/testkit"
 )
 
 var (
@@ -161,7 +162,7 @@ func TestOpenOrientation(t *testing.T) {
 		5: {red, blue, green, white}, 6: {blue, red, white, green},
 		7: {white, green, blue, red}, 8: {green, white, red, blue},
 	} {
-		p, err := imaging.Open(imaging.PureGo{}, "", enginetest.WithEXIF(b.Bytes(), enginetest.EXIF{Orientation: orientation}))
+		p, err := imaging.Open(imaging.PureGo{}, "", jartest.WithEXIF(b.Bytes(), jartest.EXIF{Orientation: orientation}))
 		require.NoError(t, err)
 		w, h, fullW, fullH := 1600, 800, 2000, 1000
 		if orientation >= 5 {
@@ -179,7 +180,7 @@ func TestOpenGreyJPEG(t *testing.T) {
 	for i := range grey.Pix {
 		grey.Pix[i] = uint8(40 + i%400/2)
 	}
-	data, _ := enginetest.Coded(t, grey, 95)
+	data, _ := testkit.Coded(t, grey, 95)
 	p, err := imaging.Open(imaging.PureGo{}, "", data)
 	require.NoError(t, err)
 	got := p.Picture.RGBAAt(200, 100)
@@ -230,7 +231,7 @@ func TestOpenReducedAsFull(t *testing.T) {
 				pic.Cb[c], pic.Cr[c] = uint8(100+50*x/size.X), uint8(110+50*y/size.Y)
 			}
 		}
-		data, info := enginetest.Coded(t, pic, 95)
+		data, info := testkit.Coded(t, pic, 95)
 		full, err := jpeg.Decode(bytes.NewReader(data))
 		require.NoError(t, err)
 		rgba := image.NewRGBA(full.Bounds())
@@ -270,7 +271,7 @@ func TestOpenReducedDamaged(t *testing.T) {
 	for i := range pic.Pix {
 		pic.Pix[i] = uint8(i * i >> 7)
 	}
-	data, _ := enginetest.Coded(t, pic, 80)
+	data, _ := testkit.Coded(t, pic, 80)
 	_, err := imaging.Open(imaging.PureGo{}, "a.jpg", data)
 	require.NoError(t, err)
 	half := append(bytes.Clone(data[:len(data)/2]), 0xff, 0xd9) // the end mark stays

@@ -13,6 +13,6 @@
 //     position across the jar as a share of its half width (-1 left outer edge
 //     of the glass, 0 the centre line, +1 right edge).
 //
-// Frame converts between working pixels and jar coordinates. The package reads
-// bytes and pictures it is given; it opens no file.
+// Frame converts between working pixels and jar coordinates; package jarfind tells
+// where it lies. The package reads bytes and pictures it is given; it opens no file.
 package imaging

@@ -1,6 +1,10 @@
 package imaging
 
-import "math"
+import (
+	"math"
+
+	"mudline/imaging/order"
+)
 
 // Point is a position in pixels, x right, y down, 0,0 at the outer corner of
 // the first pixel.
@@ -94,7 +98,7 @@ func MiddleFrame(frames []Frame) Frame {
 		for i, f := range frames {
 			v[i] = of(f)
 		}
-		return nth(v, len(v)/2)
+		return order.Nth(v, len(v)/2)
 	}
 	return Frame{
 		Floor:          Point{middle(func(f Frame) float64 { return f.Floor.X }), middle(func(f Frame) float64 { return f.Floor.Y })},

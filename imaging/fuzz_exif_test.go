@@ -8,14 +8,14 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mudline/imaging"
-	"mudline/imaging/enginetest"
+	"mudline/internal/jartest"
 )
 
 // Whatever stands in a picture's Exif, the picture is read, and what is taken from it is
 // within bounds.
 func FuzzEXIF(f *testing.F) {
 	plain := plainJPEG(f, 260, 250)
-	whole := enginetest.WithEXIF(plain, enginetest.EXIF{Orientation: 5, Taken: "2026:05:03 14:03:22", Offset: "+02:00", Focal35MM: 26})
+	whole := jartest.WithEXIF(plain, jartest.EXIF{Orientation: 5, Taken: "2026:05:03 14:03:22", Offset: "+02:00", Focal35MM: 26})
 	size := int(binary.BigEndian.Uint16(whole[4:]))
 	const head = 2 + 4 + len("Exif\x00\x00")
 	f.Add(whole[head : 4+size])

@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mudline/imaging"
-	"mudline/imaging/enginetest"
+	"mudline/internal/jartest"
 )
 
 // addSeeds gives the fuzz targets one small file of every format, and heads.
@@ -21,7 +21,7 @@ func addSeeds(f *testing.F) {
 		require.NoError(f, err)
 		f.Add(data)
 	}
-	f.Add(enginetest.WithEXIF(plainJPEG(f, 260, 250), enginetest.EXIF{
+	f.Add(jartest.WithEXIF(plainJPEG(f, 260, 250), jartest.EXIF{
 		Orientation: 5, Taken: "2026:05:03 14:03:22", Offset: "+02:00", Focal35MM: 26,
 	}))
 	f.Add(plainPNG(f, 250, 260))

@@ -26,8 +26,3 @@ func (PureGo) Decode(data []byte, info Info, side int) (*image.RGBA, image.Point
 func (PureGo) CutStrip(pic *image.RGBA, f Frame, top, bottom float64) *Strip {
 	return CutStrip(pic, f, top, bottom)
 }
-
-// Register is the function Register.
-func (PureGo) Register(a, b *image.Gray, reach float64) (rows, correlation float64) {
-	return Register(a, b, reach)
-}

@@ -16,7 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mudline/imaging"
-	"mudline/imaging/enginetest"
+	"mudline/internal/jartest"
 )
 
 func fixture(t testing.TB, name string) []byte {
@@ -161,13 +161,13 @@ func TestInspectTruncated(t *testing.T) {
 
 func TestInspectEXIF(t *testing.T) {
 	plain := plainJPEG(t, 300, 400)
-	read := func(e enginetest.EXIF) imaging.Info {
-		info, err := imaging.Inspect(enginetest.WithEXIF(plain, e))
+	read := func(e jartest.EXIF) imaging.Info {
+		info, err := imaging.Inspect(jartest.WithEXIF(plain, e))
 		require.NoError(t, err)
 		assert.Equal(t, [2]int{300, 400}, [2]int{info.W, info.H})
 		return info
 	}
-	info := read(enginetest.EXIF{Orientation: 8, Taken: "2026:05:03 14:03:22", Offset: "-03:30", Focal35MM: 26})
+	info := read(jartest.EXIF{Orientation: 8, Taken: "2026:05:03 14:03:22", Offset: "-03:30", Focal35MM: 26})
 	assert.Equal(t, 8, info.Orientation)
 	assert.True(t, info.HasOffset)
 	assert.True(t, info.Taken.Equal(time.Date(2026, 5, 3, 17, 33, 22, 0, time.UTC)), "%v", info.Taken)
@@ -175,28 +175,28 @@ func TestInspectEXIF(t *testing.T) {
 	w, h := info.Upright()
 	assert.Equal(t, [2]int{400, 300}, [2]int{w, h})
 
-	info = read(enginetest.EXIF{Taken: "2026:05:03 14:03:22"})
+	info = read(jartest.EXIF{Taken: "2026:05:03 14:03:22"})
 	assert.False(t, info.HasOffset)
 	assert.Equal(t, time.Date(2026, 5, 3, 14, 3, 22, 0, time.UTC), info.Taken)
 	assert.Equal(t, 1, info.Orientation)
 	assert.Zero(t, info.Focal35MM)
 
-	info = read(enginetest.EXIF{Taken: "2026:05:03 14:03:22", Offset: "+00:00"})
+	info = read(jartest.EXIF{Taken: "2026:05:03 14:03:22", Offset: "+00:00"})
 	assert.True(t, info.HasOffset)
 	assert.Equal(t, time.Date(2026, 5, 3, 14, 3, 22, 0, time.UTC), info.Taken)
 
 	for _, taken := range []string{"", "0000:00:00 00:00:00", "    :  :     :  :  ", "2026:02:30 10:00:00", "yesterday"} {
-		assert.True(t, read(enginetest.EXIF{Taken: taken, Offset: "+02:00"}).Taken.IsZero(), "%q", taken)
+		assert.True(t, read(jartest.EXIF{Taken: taken, Offset: "+02:00"}).Taken.IsZero(), "%q", taken)
 	}
 	for _, offset := range []string{"   :  ", "+99:00", "+15:00", "-12:30", "Z", "+2"} {
-		info := read(enginetest.EXIF{Taken: "2026:05:03 14:03:22", Offset: offset})
+		info := read(jartest.EXIF{Taken: "2026:05:03 14:03:22", Offset: offset})
 		assert.False(t, info.HasOffset, "%q", offset)
 		assert.Equal(t, 14, info.Taken.Hour(), "%q", offset)
 	}
 	for _, wrong := range []uint16{0, 9, 65535} {
-		assert.Equal(t, 1, read(enginetest.EXIF{Orientation: wrong}).Orientation)
+		assert.Equal(t, 1, read(jartest.EXIF{Orientation: wrong}).Orientation)
 	}
-	assert.True(t, read(enginetest.EXIF{}).Taken.IsZero())
+	assert.True(t, read(jartest.EXIF{}).Taken.IsZero())
 }
 
 // The rendered jars say in truth.json when they were taken; their EXIF agrees.

@@ -46,10 +46,6 @@ type Engine interface {
 	Decode(data []byte, info Info, side int) (pic *image.RGBA, full image.Point, err error)
 	// CutStrip lays the front of the jar straight; see the function CutStrip.
 	CutStrip(pic *image.RGBA, f Frame, top, bottom float64) *Strip
-	// Register finds how far, in rows (fractions allowed), the grey picture b
-	// must move down to lie on a, within +-reach rows, with the correlation
-	// reached (-1..1).
-	Register(a, b *image.Gray, reach float64) (rows, correlation float64)
 }
 
 // Open inspects, decodes and reduces one encoded picture, turns it upright and

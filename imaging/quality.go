@@ -3,6 +3,7 @@ package imaging
 import (
 	"image"
 
+	"mudline/imaging/colour"
 	"mudline/internal/words"
 )
 
@@ -49,8 +50,16 @@ func (q Quality) Refuse() *Refusal {
 	return nil
 }
 
+// Codes of a Doubt.
+const (
+	DoubtDim      = "dim"
+	DoubtSoft     = "soft"
+	DoubtBlownOut = "blown_out"
+)
+
 // Doubt is a fault of a picture that can still be read.
 type Doubt struct {
+	// Code is one of the Doubt constants.
 	Code string
 	Text words.Message
 }
@@ -59,13 +68,13 @@ type Doubt struct {
 func (q Quality) Doubts() []Doubt {
 	var d []Doubt
 	if q.Lights < doubtLights {
-		d = append(d, Doubt{"dim", words.Say("photo.dim")})
+		d = append(d, Doubt{DoubtDim, words.Say("photo.dim")})
 	}
 	if q.Sharpness < doubtSharpness {
-		d = append(d, Doubt{"soft", words.Say("photo.soft")})
+		d = append(d, Doubt{DoubtSoft, words.Say("photo.soft")})
 	}
 	if q.BlownOut > doubtBlownOut {
-		d = append(d, Doubt{"blown_out", words.Say("photo.blown-out")})
+		d = append(d, Doubt{DoubtBlownOut, words.Say("photo.blown-out")})
 	}
 	return d
 }
@@ -129,7 +138,7 @@ func (h *histogram) level(share float64) int {
 
 func (h *histogram) exposure() (q Quality) {
 	lightness := func(v int) float64 {
-		l, _, _ := LabOf(float32(v), float32(v), float32(v))
+		l, _, _ := colour.Lab(float32(v), float32(v), float32(v))
 		return float64(l)
 	}
 	q.Brightness, q.Lights = lightness(h.level(0.5)), lightness(h.level(0.95))

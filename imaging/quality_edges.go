@@ -5,6 +5,8 @@ import (
 	"encoding/binary"
 	"image"
 	"slices"
+
+	"mudline/imaging/pixels"
 )
 
 // lumaMap is the luma of a picture at half its size, 0..255 each.
@@ -22,7 +24,7 @@ func halfLuma(pic *image.RGBA) lumaMap {
 		upper, lower := pic.Pix[at:at+8*w], pic.Pix[at+pic.Stride:at+pic.Stride+8*w]
 		line := m.pix[y*w:][:w]
 		for len(line) > 0 && len(upper) >= 8 && len(lower) >= 8 {
-			redBlue, green := sumOfFour(upper, lower)
+			redBlue, green := pixels.SumOfFour(upper, lower)
 			line[0] = uint8((77*(redBlue&0xffff) + 150*(green&0xffff) + 29*(redBlue>>16&0xffff) + 512) >> 10)
 			line, upper, lower = line[1:], upper[8:], lower[8:]
 		}
@@ -61,10 +63,10 @@ func (m lumaMap) across() [][]float32 {
 	for k, line := range lines {
 		clear(sums)
 		for y := k * band; y < (k+1)*band; y++ {
-			addRow(sums, m.pix[y*m.w:][:m.w], 1)
+			pixels.AddRow(sums, m.pix[y*m.w:][:m.w], 1)
 		}
 		for x := range line {
-			line[x] = float32(lane(sums, x)) / band
+			line[x] = float32(pixels.Lane(sums, x)) / band
 		}
 	}
 	return lines

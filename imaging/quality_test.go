@@ -11,7 +11,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mudline/imaging"
-	"mudline/imaging/enginetest"
+	"mudline/internal/jartest"
+	"mudline/internal/testkit"
 )
 
 var jars = []string{"open-02", "open-05", "open-11"}
@@ -31,9 +32,9 @@ func middleOf(t *testing.T, jar string) *image.RGBA {
 func spoilt(t *testing.T, pic *image.RGBA, sigma, gain, noise float64, quality int) imaging.Quality {
 	t.Helper()
 	if sigma > 0 {
-		pic = enginetest.Blurred(pic, sigma)
+		pic = jartest.Blurred(pic, sigma)
 	}
-	data, _ := enginetest.Coded(t, enginetest.Exposed(pic, gain, noise), quality)
+	data, _ := testkit.Coded(t, jartest.Exposed(pic, gain, noise), quality)
 	p, err := imaging.Open(imaging.PureGo{}, "", data)
 	require.NoError(t, err)
 	return p.Quality
@@ -105,7 +106,7 @@ func stripes(sigma float64) *image.RGBA {
 			pic.SetRGBA(x, y, color.RGBA{v, v, v, 255})
 		}
 	}
-	return enginetest.Blurred(pic, sigma)
+	return jartest.Blurred(pic, sigma)
 }
 
 // The width of a Gaussian edge, height over steepest slope, is sqrt(2 pi) times
@@ -116,7 +117,7 @@ func TestSharpnessOfKnownBlur(t *testing.T) {
 	for _, sigma := range []float64{3, 5, 8, 12} {
 		want := 2.5066 * math.Sqrt(sigma*sigma+0.25+4)
 		for _, gain := range []float64{1, 0.3} { // exposure changes nothing
-			q := imaging.Assess(enginetest.Exposed(stripes(sigma), gain, 0))
+			q := imaging.Assess(jartest.Exposed(stripes(sigma), gain, 0))
 			assert.InEpsilon(t, want, 1/q.Sharpness, 0.1, "sigma %g gain %g", sigma, gain)
 		}
 	}

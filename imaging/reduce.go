@@ -1,11 +1,12 @@
 package imaging
 
 import (
-	"encoding/binary"
 	"image"
 	"math"
 	"runtime"
 	"sync"
+
+	"mudline/imaging/pixels"
 )
 
 // Fit gives the size of a w x h picture whose longer side is at most side; it
@@ -106,7 +107,7 @@ func (r *areaReducer) row(y int) []uint8 {
 	clear(r.sums)
 	for k := from / r.unit; k*r.unit < to; k++ {
 		weight := min(to, (k+1)*r.unit) - max(from, k*r.unit)
-		addRow(r.sums, r.src.row(k), uint64(weight))
+		pixels.AddRow(r.sums, r.src.row(k), uint64(weight))
 	}
 	r.addUp()
 	var before uint32
@@ -120,25 +121,6 @@ func (r *areaReducer) row(y int) []uint8 {
 	}
 	return r.out
 }
-
-// addRow adds a weighted row to the sums.
-func addRow(sums []uint64, row []uint8, weight uint64) {
-	const lanes = 0x00ff00ff00ff00ff
-	for len(row) >= 8 && len(sums) >= 2 {
-		eight := binary.LittleEndian.Uint64(row)
-		sums[0] += (eight & lanes) * weight
-		sums[1] += (eight >> 8 & lanes) * weight
-		row, sums = row[8:], sums[2:]
-	}
-	if len(row) > 0 {
-		var rest [8]uint8
-		copy(rest[:], row)
-		addRow(sums, rest[:], weight)
-	}
-}
-
-// lane is the sum for pixel i.
-func lane(sums []uint64, i int) uint64 { return sums[i/8*2+i%2] >> (i % 8 / 2 * 16) & 0xffff }
 
 // addUp makes the running total of the sums: total[i] is what lies left of old
 // pixel i.

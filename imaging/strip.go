@@ -1,9 +1,11 @@
 package imaging
 
 import (
-	"encoding/binary"
 	"image"
 	"math"
+
+	"mudline/imaging/colour"
+	"mudline/imaging/pixels"
 )
 
 // Strip is the front of the jar laid straight: row 0 is at the height Top, the
@@ -42,7 +44,7 @@ func NewStrip(f Frame, top, bottom float64) *Strip {
 	length := math.Hypot(f.Water.X-f.Floor.X, f.Water.Y-f.Floor.Y)
 	rows := math.Ceil(length * (top - bottom))
 	s := &Strip{
-		W: StripColumns, H: int(clamp(rows, maxStripRows)),
+		W: StripColumns, H: int(pixels.Clamp(rows, maxStripRows)),
 		Top: top, Bottom: bottom, USpan: StripSpan,
 	}
 	s.H = max(s.H, 8)
@@ -84,78 +86,36 @@ func CutStrip(pic *image.RGBA, f Frame, top, bottom float64) *Strip {
 	s.EachRow(f, func(row int, at []Point) {
 		lab := s.Lab[3*row*s.W:]
 		for c, p := range at {
-			lab[3*c], lab[3*c+1], lab[3*c+2] = LabOf(bilinear(pic, p.X, p.Y))
+			lab[3*c], lab[3*c+1], lab[3*c+2] = colour.Lab(pixels.Bilinear(pic, p.X, p.Y))
 		}
 	})
 	return s
 }
 
-// finest is how many parts of a pixel between tells apart, along a row and a
-// column.
-const finest = 64
-
-// between gives the linear light at a place between the middles of four pixels
-// of a picture at origin 0,0; at 0,0 is the middle of the first. The weighted
-// sums of red, green and blue take up 21 bits each of a word.
-func between(pic *image.RGBA, x, y float64) (r, g, b float32) {
-	px, py := int(x*finest+0.5), int(y*finest+0.5)
-	fx, fy := uint64(px%finest), uint64(py%finest)
-	at := py/finest*pic.Stride + px/finest*4
-	next, under := 4, pic.Stride
-	if fx == 0 {
-		next = 0 // it may lie outside
-	}
-	if fy == 0 {
-		under = 0
-	}
-	sum := lanesOf(pic.Pix[at:])*(finest-fx)*(finest-fy) + lanesOf(pic.Pix[at+next:])*fx*(finest-fy) +
-		lanesOf(pic.Pix[at+under:])*(finest-fx)*fy + lanesOf(pic.Pix[at+under+next:])*fx*fy
-	const lane, shift = 1<<21 - 1, 8 // to sixteenths of a level
-	return lightOf[sum&lane>>shift&0xfff], lightOf[sum>>21&lane>>shift&0xfff], lightOf[sum>>42>>shift&0xfff]
+// Straightened is the front of the jar laid straight as an upright picture, row by
+// row as NewStrip has it: what a strip is cut from, in the colours of the photo.
+func Straightened(pic *image.RGBA, f Frame, top, bottom float64) *image.RGBA {
+	s := NewStrip(f, top, bottom)
+	out := image.NewRGBA(image.Rect(0, 0, s.W, s.H))
+	s.EachRow(f, func(row int, at []Point) {
+		to := out.Pix[row*out.Stride:]
+		for c, p := range at {
+			r, g, b := pixels.Bilinear(pic, p.X, p.Y)
+			to[4*c], to[4*c+1], to[4*c+2], to[4*c+3] = uint8(r+0.5), uint8(g+0.5), uint8(b+0.5), 255
+		}
+	})
+	return out
 }
 
-func lanesOf(pixel []uint8) uint64 {
-	p := uint64(binary.LittleEndian.Uint32(pixel))
-	return p&0xff | p&0xff00<<13 | p&0xff0000<<26
-}
-
-// lightOf is the linear light by sixteenths of an sRGB level.
-var lightOf = func() (t [4096]float32) {
-	for i := range t {
-		t[i] = linear((float32(i) + 0.5) / 16)
+// StripOf is the strip of a picture that Straightened gave.
+func StripOf(pic *image.RGBA, top, bottom float64) *Strip {
+	s := &Strip{W: pic.Rect.Dx(), H: pic.Rect.Dy(), Top: top, Bottom: bottom, USpan: StripSpan}
+	s.Lab = make([]float32, 3*s.W*s.H)
+	for y := range s.H {
+		row, lab := pic.Pix[y*pic.Stride:], s.Lab[3*y*s.W:]
+		for x := range s.W {
+			lab[3*x], lab[3*x+1], lab[3*x+2] = colour.Lab(float32(row[4*x]), float32(row[4*x+1]), float32(row[4*x+2]))
+		}
 	}
-	t[0], t[255*16] = 0, 1
-	return t
-}()
-
-// clamp brings v into 0..top; what is no number counts as 0.
-func clamp(v, top float64) float64 {
-	if !(v > 0) {
-		return 0
-	}
-	return min(v, top)
-}
-
-// bilinear samples a picture at origin 0,0 at x,y (outer-corner coordinates)
-// with the edge repeated, as 0..255 floats.
-func bilinear(pic *image.RGBA, x, y float64) (r, g, b float32) {
-	x, y = clamp(x-0.5, float64(pic.Rect.Dx()-1)), clamp(y-0.5, float64(pic.Rect.Dy()-1))
-	x0, y0 := int(x), int(y)
-	fx, fy := float32(x-float64(x0)), float32(y-float64(y0))
-	at := y0*pic.Stride + 4*x0
-	next, under := 4, pic.Stride
-	if fx == 0 {
-		next = 0
-	}
-	if fy == 0 {
-		under = 0
-	}
-	p00, p01 := pic.Pix[at:at+3:at+3], pic.Pix[at+next:at+next+3:at+next+3]
-	at += under
-	p10, p11 := pic.Pix[at:at+3:at+3], pic.Pix[at+next:at+next+3:at+next+3]
-	w00, w01, w10, w11 := (1-fx)*(1-fy), fx*(1-fy), (1-fx)*fy, fx*fy
-	r = float32(p00[0])*w00 + float32(p01[0])*w01 + float32(p10[0])*w10 + float32(p11[0])*w11
-	g = float32(p00[1])*w00 + float32(p01[1])*w01 + float32(p10[1])*w10 + float32(p11[1])*w11
-	b = float32(p00[2])*w00 + float32(p01[2])*w01 + float32(p10[2])*w10 + float32(p11[2])*w11
-	return r, g, b
+	return s
 }

@@ -36,26 +36,26 @@ func (s *Strip) bowAt(z float64) (mm float64, known bool) {
 	if s.BowFloorMM == 0 && s.BowWaterMM == 0 {
 		return 0, false
 	}
-	return s.BowFloorMM + (s.BowWaterMM-s.BowFloorMM)*z/s.WaterMM, true
+	return s.BowFloorMM + (s.BowWaterMM-s.BowFloorMM)*z/s.Water.MM, true
 }
 
 // isArc says whether a line curves too much to lie on the front of the glass.
 // The frame's own error is a bow of up to 2 % of the water depth.
 func (s *Strip) isArc(l *line) bool {
-	if l.size < 2.5 || l.rough > max(0.003*s.WaterMM, 1.5*s.mmPerRow()) {
+	if l.size < 2.5 || l.rough > max(0.003*s.Water.MM, 1.5*s.mmPerRow()) {
 		return false
 	}
 	if bow, known := s.bowAt(l.z); known {
-		return l.curve > max(0.022*s.WaterMM, 0.6*bow)
+		return l.curve > max(0.022*s.Water.MM, 0.6*bow)
 	}
-	return l.curve > 0.045*s.WaterMM
+	return l.curve > 0.045*s.Water.MM
 }
 
 // surelyArc says whether a line curves more than any error of the frame would
 // bend a level one. What isArc but not surelyArc may be either.
 func (s *Strip) surelyArc(l *line) bool {
 	if bow, known := s.bowAt(l.z); known {
-		return s.isArc(l) && l.curve > max(0.035*s.WaterMM, 0.9*bow)
+		return s.isArc(l) && l.curve > max(0.035*s.Water.MM, 0.9*bow)
 	}
 	return s.isArc(l)
 }
@@ -74,7 +74,7 @@ func (p *photo) arcFits(arc int, top *line) float64 {
 	// A curve left in the top itself is an error of the bow; half of what is
 	// measured, since the measure is as uncertain.
 	bow = max(0, bow-0.5*top.curve)
-	sd := math.Hypot(arcPerBowSD*bow, 0.012*p.s.WaterMM)
+	sd := math.Hypot(arcPerBowSD*bow, 0.012*p.s.Water.MM)
 	return 2 - min(4, sq((l.z-z-arcPerBow*bow)/sd))
 }
 
@@ -96,7 +96,7 @@ func (s *Strip) arcShapes() []shape {
 		return out
 	}
 	for _, f := range []float64{0.05, 0.075, 0.10, 0.14} {
-		out = append(out, func(float64) float64 { return f * s.WaterMM })
+		out = append(out, func(float64) float64 { return f * s.Water.MM })
 	}
 	return out
 }
@@ -134,7 +134,7 @@ func (p *photo) leanOnArc(b *Boundary, top *line, arc int) {
 	if !known || top.weight > 0.8 || p.arcFits(arc, top) < 0 {
 		return
 	}
-	h := p.s.WaterMM
+	h := p.s.Water.MM
 	seen := sq(b.SDMM) + sq(0.006*h)
 	z := p.lines[arc].z - arcPerBow*max(0, bow-0.5*top.curve)
 	told := sq(arcPerBowSD*bow) + sq(0.008*h)
@@ -145,7 +145,7 @@ func (p *photo) leanOnArc(b *Boundary, top *line, arc int) {
 // nearEdges adds, below every far edge, the near edge it calls for, where the
 // picture shows none: faint, and as uncertain as the bow.
 func (p *photo) nearEdges() {
-	h := p.s.WaterMM
+	h := p.s.Water.MM
 	for _, l := range p.lines {
 		if p.s.ElapsedS <= sandDownS || !p.s.surelyArc(&l) || l.size < 3 {
 			continue

@@ -34,7 +34,7 @@ func (in *inside) nameSand(ps []*photo, out []Reading) {
 		return
 	}
 	m := &in.marks[0]
-	h := ps[0].s.WaterMM
+	h := ps[0].s.Water.MM
 	doubt := in.sandDoubt(h)
 	var heights []float64
 	for i := range ps {
@@ -82,7 +82,7 @@ func (in *inside) nameSilt(ps []*photo, out []Reading) {
 		return
 	}
 	m := in.modes[0]
-	if m.sd > siltMaxSD*ps[0].s.WaterMM {
+	if m.sd > siltMaxSD*ps[0].s.Water.MM {
 		return
 	}
 	step := around(m.z, ps, out)

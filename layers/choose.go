@@ -71,7 +71,7 @@ func sandHeights(ps []*photo) []float64 {
 			}
 			known := false
 			for _, o := range out {
-				known = known || math.Abs(o-z) < 0.003*p.s.WaterMM
+				known = known || math.Abs(o-z) < 0.003*p.s.Water.MM
 			}
 			if !known {
 				out = append(out, z)
@@ -141,7 +141,7 @@ func (p *photo) doubt(rival []float64, chosen int) (wrong, sd float64) {
 	for j, t := range p.tops {
 		w := math.Exp(doubtScale * (rival[j] - best))
 		all += w
-		if t == unseen || math.Abs(p.lines[t].z-z) < sameLine*p.s.WaterMM {
+		if t == unseen || math.Abs(p.lines[t].z-z) < sameLine*p.s.Water.MM {
 			continue
 		}
 		other += w
@@ -161,7 +161,7 @@ func (p *photo) weigh() {
 	for i := range p.lines {
 		l := &p.lines[i]
 		q := l.size * min(1, l.size/(l.noise+1e-9)/5) * l.share * l.share
-		if l.rough > 0.01*p.s.WaterMM {
+		if l.rough > 0.01*p.s.Water.MM {
 			q *= 0.6
 		}
 		l.weight = math.Log1p(q / max(0.8, 2*p.noise))
@@ -201,7 +201,7 @@ func (p *photo) evidenceUnder(l *line, arc int) float64 {
 // topScore says how well line t as the deposit's top explains one photo when
 // the sand ends at the given height.
 func (p *photo) topScore(t int, sand float64) float64 {
-	h := p.s.WaterMM
+	h := p.s.Water.MM
 	if t == unseen {
 		if p.s.ElapsedS <= sandDownS && sand > 0.05*h {
 			return -4 // that much sand would have shown
@@ -232,7 +232,7 @@ func (p *photo) topScore(t int, sand float64) float64 {
 // expected; every further clear line counts against the choice. Above it haze
 // and reflections are common and count little.
 func (p *photo) unexplained(t, arc int, sand float64) (score float64) {
-	h := p.s.WaterMM
+	h := p.s.Water.MM
 	z := p.lines[t].z
 	var biggest, below, sandy float64
 	for i := range p.lines {

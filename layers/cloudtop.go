@@ -47,7 +47,7 @@ func (p *photo) haze(top, lowest float64) *Boundary {
 	if !ok {
 		return nil
 	}
-	h := p.s.WaterMM
+	h := p.s.Water.MM
 	lines := append([]line(nil), p.lines...)
 	for _, l := range p.broad(lowest+0.03*h, 0.95*h) {
 		if !near(lines, l, h) {
@@ -82,7 +82,7 @@ func (c *cloudTop) isOne(elapsedS float64) bool {
 
 // cloudTop measures a line in the water above a deposit that ends at lowest.
 func (p *photo) cloudTop(l *line, lowest float64, back [3]float64) (c cloudTop, ok bool) {
-	h := p.s.WaterMM
+	h := p.s.Water.MM
 	if l.z < lowest+hazeAboveDeposit*h || l.z > hazeHighest*h || l.size < 0.8 || l.share < 0.7 || p.s.isArc(l) {
 		return c, false
 	}
@@ -107,7 +107,7 @@ func (p *photo) cloudTop(l *line, lowest float64, back [3]float64) (c cloudTop, 
 // colour is at half of them.
 func (p *photo) evenness(hi, lo float64) (usual [3]float64, uneven float64, ok bool) {
 	var by [3][]float64
-	step := hazeStep * p.s.WaterMM
+	step := hazeStep * p.s.Water.MM
 	for z := lo; z < hi; z += step {
 		if v, ok := p.colourOf(z+step, z); ok {
 			for ch := range 3 {

@@ -39,7 +39,7 @@ func newColumns(s *Strip) *columns {
 	}
 	n := (last - first) / pool
 	k := &columns{n: n, h: s.H, u: make([]float64, n), sum: make([]float64, 3*n*(s.H+1)), grain: make([]float64, s.H),
-		topMM: s.TopMM, mmPerRow: s.mmPerRow(), waterMM: s.WaterMM}
+		topMM: s.TopMM, mmPerRow: s.mmPerRow(), waterMM: s.Water.MM}
 	for c := range n {
 		k.u[c] = (s.uOf(first+c*pool) + s.uOf(first+(c+1)*pool-1)) / 2
 	}

@@ -30,7 +30,7 @@ func ExampleRead() {
 	depth := jar.WaterHeightMM
 	s := imaging.CutStrip(photo.Picture, last.Frame(depth), above, below)
 	got, err := layers.Read([]layers.Strip{{W: s.W, H: s.H, USpan: s.USpan, Lab: s.Lab, TopMM: above * depth, BottomMM: below * depth,
-		WaterMM: depth, ElapsedS: last.ElapsedS, FrameSDMM: 0.15}})
+		Water: layers.Depth{MM: depth}, ElapsedS: last.ElapsedS, FrameSDMM: 0.15}})
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -4,7 +4,7 @@ package layers
 // much grainier than the water below, without a break from the surface down.
 // The meniscus, a line or two thick, does not count.
 func (p *photo) floating() float64 {
-	h := p.s.WaterMM
+	h := p.s.Water.MM
 	const block = 0.005
 	usual := p.grainOver(0.92*h, 0.86*h)
 	water, ok := p.colourOf(0.92*h, 0.86*h)

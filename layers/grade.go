@@ -56,7 +56,7 @@ func slopeOf(ps []*photo, out []Reading, marks []mark, noSand float64, f jarFact
 // against even mud, and the colour change at the top of the sand.
 func gradesOf(ps []*photo, out []Reading, sand, lo, step float64) (logp []float64, colour [3]float64) {
 	last := len(ps) - 1
-	h := ps[last].s.WaterMM
+	h := ps[last].s.Water.MM
 	from := max(sand, 0.012*h)
 	b := out[last].DepositTop
 	if b == nil || b.HeightMM-from < 0.03*h {

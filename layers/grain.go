@@ -63,7 +63,7 @@ func readGrain(ps []*photo, out []Reading) {
 	if r.DepositTop == nil || p.s.ElapsedS < siltDownS {
 		return
 	}
-	h := p.s.WaterMM
+	h := p.s.Water.MM
 	z, sd := grainlessSand*h, grainlessSandSD*h
 	if p.grain > 0 {
 		z = p.grain * math.Exp(grainToSand)

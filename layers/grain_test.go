@@ -52,7 +52,7 @@ func TestNoGrainMeansLittleSand(t *testing.T) {
 		p := newPhoto(&s)
 		readGrain([]*photo{p}, out)
 		require.NotNil(t, out[0].SandTop, jar.Name)
-		assert.Less(t, out[0].SandTop.HeightMM, 0.03*s.WaterMM, jar.Name)
+		assert.Less(t, out[0].SandTop.HeightMM, 0.03*s.Water.MM, jar.Name)
 		p.addNotes(&out[0], true)
 		require.NotEmpty(t, out[0].Notes)
 		assert.Equal(t, NoteSandSilt, out[0].Notes[len(out[0].Notes)-2].Code, jar.Name)

@@ -26,13 +26,13 @@ func (p *photo) readWater(r *Reading, t int) {
 
 // backdrop is the colour seen through the glass above the water.
 func (p *photo) backdrop() ([3]float64, bool) {
-	return p.colourOf(1.09*p.s.WaterMM, 1.03*p.s.WaterMM)
+	return p.colourOf(1.09*p.s.Water.MM, 1.03*p.s.Water.MM)
 }
 
 // cloud is the opacity of the water from lowest up, above a deposit whose top
 // is at top.
 func (p *photo) cloud(top, lowest float64) float64 {
-	h := p.s.WaterMM
+	h := p.s.Water.MM
 	back, ok1 := p.backdrop()
 	soil, ok2 := p.colourOf(top-0.01*h, top-0.05*h)
 	if !ok1 || !ok2 {
@@ -58,7 +58,7 @@ func (p *photo) cloud(top, lowest float64) float64 {
 
 // cloudWithoutDeposit compares the water with the backdrop only.
 func (p *photo) cloudWithoutDeposit() float64 {
-	h := p.s.WaterMM
+	h := p.s.Water.MM
 	back, ok1 := p.backdrop()
 	w, ok2 := p.colourOf(0.8*h, 0.3*h)
 	if !ok1 || !ok2 {

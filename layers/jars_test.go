@@ -13,6 +13,8 @@ import (
 	dimg "github.com/disintegration/imaging"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/stat/distuv"
 
 	"mudline/imaging"
 	"mudline/internal/jartest"
@@ -77,7 +79,7 @@ func cutJar(t testing.TB, jar *jartest.Truth, shaky float64, rng *rand.Rand) []S
 		}
 		s := imaging.CutStrip(picture(t, filepath.Join(jar.Dir, p.File)), f, 1.12, -0.08)
 		out = append(out, Strip{W: s.W, H: s.H, USpan: s.USpan, Lab: s.Lab,
-			TopMM: 1.12 * jar.WaterHeightMM, BottomMM: -0.08 * jar.WaterHeightMM, WaterMM: jar.WaterHeightMM,
+			TopMM: 1.12 * jar.WaterHeightMM, BottomMM: -0.08 * jar.WaterHeightMM, Water: Depth{MM: jar.WaterHeightMM},
 			ElapsedS: p.ElapsedS, FrameSDMM: max(0.15, 0.5*shaky),
 			BowFloorMM: f.BowFloor * px, BowWaterMM: f.BowWater * px})
 	}
@@ -101,6 +103,11 @@ func (e *errs) add(b *Boundary, truth *float64, water float64) {
 	e.sds = append(e.sds, d/b.SDMM)
 }
 
+// rms is the root mean square of the errors in standard deviations.
+func (e *errs) rms() float64 {
+	return floats.Norm(e.sds, 2) / math.Sqrt(float64(len(e.sds)))
+}
+
 func quantile(v []float64, q float64) float64 {
 	s := append([]float64(nil), v...)
 	sort.Float64s(s)
@@ -120,7 +127,7 @@ func TestRenderedJars(t *testing.T) {
 	}{{"true frames", 0, 1, 0.8, 0.8, 4}, {"frames as found", 1, 4, 1, 0.7, 12}} {
 		t.Run(c.name, func(t *testing.T) {
 			rng := rand.New(rand.NewSource(11))
-			var top, inner errs
+			var top, inner, silt errs
 			silts, drawn := 0, 0
 			for range c.runs {
 				for _, jar := range jars(t) {
@@ -141,10 +148,12 @@ func TestRenderedJars(t *testing.T) {
 						}
 					}
 					inner.add(got[last].SiltTop, jar.Photos[last].FacingHeights.SiltClay, jar.WaterHeightMM)
+					silt.add(got[last].SiltTop, jar.Photos[last].FacingHeights.SiltClay, jar.WaterHeightMM)
 				}
 			}
 			t.Logf("deposit top: median %.2f %%, 90th percentile %.2f %% of depth, %d photos", quantile(top.percent, 0.5), quantile(top.percent, 0.9), len(top.percent))
 			t.Logf("interfaces:  median %.2f %%, 90th percentile %.2f %% of depth, %d boundaries", quantile(inner.percent, 0.5), quantile(inner.percent, 0.9), len(inner.percent))
+			t.Logf("silt tops:   %.2f standard deviations off, root mean square of %d", silt.rms(), len(silt.sds))
 			assert.LessOrEqual(t, quantile(top.percent, 0.5), 0.7)
 			assert.LessOrEqual(t, quantile(top.percent, 0.9), 2.5)
 			assert.LessOrEqual(t, quantile(inner.percent, 0.5), 1.5)
@@ -158,6 +167,12 @@ func TestRenderedJars(t *testing.T) {
 				assert.Greater(t, quantile(e.sds, 0.5), 0.25)
 				assert.Less(t, quantile(e.sds, 0.9), 2.5)
 			}
+			// The few silt tops for themselves: within what normal errors of just these
+			// standard deviations come to 95 times in 100 (chi squared).
+			n := float64(len(silt.sds))
+			chance := distuv.ChiSquared{K: n}
+			assert.Greater(t, silt.rms(), math.Sqrt(chance.Quantile(0.025)/n), "silt tops, root mean square")
+			assert.Less(t, silt.rms(), math.Sqrt(chance.Quantile(0.975)/n), "silt tops, root mean square")
 		})
 	}
 }
@@ -267,7 +282,7 @@ func TestArcPerBow(t *testing.T) {
 		z := *jar.Photos[last].FacingHeights.DepositTop
 		p := newPhoto(&s)
 		arc := p.arcAbove(z)
-		if arc < 0 || s.isArc(&p.lines[arc]) && p.lines[arc].z > z+0.15*s.WaterMM {
+		if arc < 0 || s.isArc(&p.lines[arc]) && p.lines[arc].z > z+0.15*s.Water.MM {
 			continue // too muddy to see it
 		}
 		bow, known := s.bowAt(z)
@@ -285,12 +300,12 @@ func TestRenderedMudIsRefused(t *testing.T) {
 	for _, jar := range jars(t) {
 		s := cutJar(t, jar, 0, nil)[0]
 		top := *jar.Photos[0].FacingHeights.DepositTop
-		from, to := top+0.03*s.WaterMM, 0.97*s.WaterMM
+		from, to := top+0.03*s.Water.MM, 0.97*s.Water.MM
 		lab := append([]float32(nil), s.Lab...)
 		mm := s.mmPerRow()
 		for r := range s.H {
-			if z := s.TopMM - (float64(r)+0.5)*mm; z > 0 && z < s.WaterMM {
-				q := int((s.TopMM - (from + (to-from)*z/s.WaterMM)) / mm)
+			if z := s.TopMM - (float64(r)+0.5)*mm; z > 0 && z < s.Water.MM {
+				q := int((s.TopMM - (from + (to-from)*z/s.Water.MM)) / mm)
 				copy(lab[3*r*s.W:3*(r+1)*s.W], s.Lab[3*q*s.W:3*(q+1)*s.W])
 			}
 		}

@@ -18,6 +18,35 @@ package layers
 
 import "mudline/internal/words"
 
+// Depth is how deep the water is, from the jar's inner floor to its level surface, which
+// all heights are measured by.
+type Depth struct {
+	MM float64
+	// Supposed says that nobody knows: MM is that of a usual jar. Heights are then right
+	// as shares of it alone, and are told as such.
+	Supposed bool
+}
+
+// Share is a height or another length up the jar as a share of the depth.
+func (d Depth) Share(mm float64) float64 { return mm / d.MM }
+
+// Tell is a height in a message: in millimetres where the depth is known, in percent of
+// it where it is not.
+func (d Depth) Tell(name string, mm float64, decimals int) words.Arg {
+	if d.Supposed {
+		return words.Told(name, words.Say("layer.percent-of-depth", words.Decimal("percent", 100*d.Share(mm), decimals)))
+	}
+	return words.MM(name, mm, decimals)
+}
+
+// tellRange is a range of heights in a message.
+func (d Depth) tellRange(name string, lowMM, highMM float64) words.Arg {
+	if d.Supposed {
+		return words.Told(name, words.Say("layer.percent-range", words.Decimal("low", 100*d.Share(lowMM), 1), words.Decimal("high", 100*d.Share(highMM), 1)))
+	}
+	return words.Arg{Name: name, Value: words.Length{MM: lowMM, HighMM: highMM, Decimals: 1}}
+}
+
 // Strip is the front of the jar in one photo. Row 0 is highest; Lab holds CIE
 // L*, a*, b* interleaved, W columns from the left edge of the glass (u=-USpan)
 // to the right (u=+USpan).
@@ -29,8 +58,8 @@ type Strip struct {
 	// of the first row and of the last row; TopMM > BottomMM. BottomMM may be
 	// negative (glass foot) and TopMM above the water.
 	TopMM, BottomMM float64
-	// WaterMM is the height of the water surface.
-	WaterMM float64
+	// Water is how deep the water is; all that is in millimetres is so by it.
+	Water Depth
 	// ElapsedS is the time since the jar was set down, in seconds.
 	ElapsedS float64
 	// FrameSDMM is the standard deviation of the height scale itself.
@@ -44,13 +73,14 @@ type Strip struct {
 	Stated Lines
 }
 
-// Lines are heights in mm above the inner floor; nil where not given.
+// Lines are heights above the inner floor, in mm by the Depth of the strips; nil where not
+// given.
 type Lines struct{ DepositTop, SandTop, SiltTop, HazeTop *float64 }
 
 // Boundary is one line between two materials, read as a gradient.
 type Boundary struct {
-	// HeightMM above the inner floor at the front of the jar, and its standard
-	// deviation, which includes Strip.FrameSDMM.
+	// HeightMM above the inner floor at the front of the jar, by the Depth of the strips,
+	// and its standard deviation, which includes Strip.FrameSDMM.
 	HeightMM, SDMM float64
 	// WidthMM is how far the change is spread: about the 10-90 % width.
 	WidthMM float64

@@ -32,7 +32,7 @@ const footReach = fineWindow + 0.0025
 // height top: the sharp ones, then the gradual ones between them. t is the line
 // taken for the top.
 func (p *photo) inner(t int, top float64) []line {
-	h := p.s.WaterMM
+	h := p.s.Water.MM
 	var out []line
 	for i := range p.lines {
 		l := &p.lines[i]
@@ -58,7 +58,7 @@ func (p *photo) inner(t int, top float64) []line {
 
 // broad finds gradual changes between two heights.
 func (p *photo) broad(lo, hi float64) []line {
-	k, h := p.k, p.s.WaterMM
+	k, h := p.k, p.s.Water.MM
 	gap := k.rows(broadGap * h)
 	every := max(gap/2, 1)
 	var at []int
@@ -110,8 +110,8 @@ func marksOf(ps []*photo, c choice, out []Reading) []mark {
 	sort.SliceStable(all, func(a, b int) bool { return all[a].l.weight > all[b].l.weight })
 	var marks []mark
 	for _, r := range all {
-		if m := markAt(marks, r.l.z, ps[0].s.WaterMM); m != nil {
-			fit := func(l *line) float64 { return l.size * math.Exp(-0.5*sq((l.z-m.z)/(0.004*ps[0].s.WaterMM))) }
+		if m := markAt(marks, r.l.z, ps[0].s.Water.MM); m != nil {
+			fit := func(l *line) float64 { return l.size * math.Exp(-0.5*sq((l.z-m.z)/(0.004*ps[0].s.Water.MM))) }
 			if old := m.seen[r.photo]; old == nil || fit(r.l) > fit(old) {
 				m.seen[r.photo] = r.l
 			}

@@ -18,19 +18,19 @@ const (
 	NoteFloating       = "floating_matter_left_out" // not part of any layer
 )
 
-func (p *photo) addNotes(r *Reading, last bool) { r.Notes = NotesOn(*r, p.s.WaterMM, last) }
+func (p *photo) addNotes(r *Reading, last bool) { r.Notes = NotesOn(*r, p.s.Water, last) }
 
 // NotesOn says in words what a person should know about one reading, in water
 // of that depth; last says that it is the latest photo's.
-func NotesOn(r Reading, waterMM float64, last bool) (notes []Note) {
+func NotesOn(r Reading, water Depth, last bool) (notes []Note) {
 	note := func(code string, text words.Message) { notes = append(notes, Note{code, text}) }
 	if r.DepositTop == nil && r.SandTop == nil && r.SiltTop == nil {
 		note(NoteNothingSettled, words.Say("layer.nothing-settled"))
-	} else if r.DepositTop != nil && r.DepositTop.SDMM > 0.012*waterMM {
-		note(NoteFaintTop, words.Say("layer.faint-top", words.MM("h", r.DepositTop.HeightMM, 1), words.MM("sd", r.DepositTop.SDMM, 1)))
+	} else if r.DepositTop != nil && r.DepositTop.SDMM > 0.012*water.MM {
+		note(NoteFaintTop, words.Say("layer.faint-top", water.Tell("h", r.DepositTop.HeightMM, 1), water.Tell("sd", r.DepositTop.SDMM, 1)))
 	}
 	if r.FloatingMM > 0 {
-		note(NoteFloating, words.Say("layer.floating", words.MM("h", r.FloatingMM, 0)))
+		note(NoteFloating, words.Say("layer.floating", water.Tell("h", r.FloatingMM, 0)))
 	}
 	if !last {
 		return notes
@@ -38,16 +38,16 @@ func NotesOn(r Reading, waterMM float64, last bool) (notes []Note) {
 	if r.SandTop == nil {
 		note(NoteSandSilt, words.Say("layer.sand-silt"))
 	} else if r.SandTop.Confidence <= faintSand {
-		note(NoteSandSilt, words.Say("layer.sand-by-grain", words.MM("h", r.SandTop.HeightMM, 0), words.MM("sd", r.SandTop.SDMM, 0)))
+		note(NoteSandSilt, words.Say("layer.sand-by-grain", water.Tell("h", r.SandTop.HeightMM, 0), water.Tell("sd", r.SandTop.SDMM, 0)))
 	}
 	if r.SiltTop == nil {
 		note(NoteSiltClay, words.Say("layer.silt-clay"))
 	}
-	if z, ok := r.rival(r.SandTop, waterMM, func(c Candidate) float64 { return c.SandOdds }); ok {
-		note(NoteSandRival, words.Say("layer.sand-rival", words.MM("h", z, 0)))
+	if z, ok := r.rival(r.SandTop, water.MM, func(c Candidate) float64 { return c.SandOdds }); ok {
+		note(NoteSandRival, words.Say("layer.sand-rival", water.Tell("h", z, 0)))
 	}
-	if z, ok := r.rival(r.SiltTop, waterMM, func(c Candidate) float64 { return c.SiltOdds }); ok {
-		note(NoteSiltRival, words.Say("layer.silt-rival", words.MM("h", z, 0)))
+	if z, ok := r.rival(r.SiltTop, water.MM, func(c Candidate) float64 { return c.SiltOdds }); ok {
+		note(NoteSiltRival, words.Say("layer.silt-rival", water.Tell("h", z, 0)))
 	}
 	if r.Cloud > 0.35 {
 		note(NoteCloudy, words.Say("layer.cloudy"))

@@ -15,7 +15,7 @@ const onsetReach = 0.018
 // from above: the first level from which on the colour stays away from that of
 // the mud.
 func (p *photo) onset(l *line) (float64, bool) {
-	h := p.s.WaterMM
+	h := p.s.Water.MM
 	ch := p.k.changeFrom(l.z+0.045*h, l.z+0.02*h, l.z+0.045*h, l.z-0.03*h, 0.002*h, p.buf)
 	var sd [3]float64
 	n := 0

@@ -14,7 +14,7 @@ const (
 // sand: by one to four minutes the sand is down and little else; later there
 // is something on it.
 func sandPrior(p *photo, top, sand float64) float64 {
-	h := p.s.WaterMM
+	h := p.s.Water.MM
 	if sand == 0 {
 		return 0
 	}
@@ -42,7 +42,7 @@ const (
 // grain up to some three times that height.
 func grainPrior(ps []*photo, sand float64) float64 {
 	var g []float64
-	h := ps[0].s.WaterMM
+	h := ps[0].s.Water.MM
 	for _, p := range ps {
 		g = append(g, p.grain)
 	}
@@ -64,7 +64,7 @@ func growth(a, b *photo, ta, tb int) float64 {
 	}
 	za, zb := a.lines[ta].z, b.lines[tb].z
 	r := math.Log(zb / za)
-	slack := 2 * (a.s.FrameSDMM + b.s.FrameSDMM + 0.002*a.s.WaterMM) / za
+	slack := 2 * (a.s.FrameSDMM + b.s.FrameSDMM + 0.002*a.s.Water.MM) / za
 	lo, hi := -slack, 2.4
 	if b.s.ElapsedS > siltDownS {
 		lo -= 0.10

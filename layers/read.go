@@ -42,17 +42,17 @@ func newPhoto(s *Strip) *photo {
 	p.weigh()
 	p.grain = p.k.grainTop()
 	if s.Stated.DepositTop != nil {
-		p.lines = append(p.lines, statedLine(max(*s.Stated.DepositTop, lowestLine*s.WaterMM/2)))
+		p.lines = append(p.lines, statedLine(max(*s.Stated.DepositTop, lowestLine*s.Water.MM/2)))
 		p.weigh()
 		p.tops = []int{len(p.lines) - 1}
 		return p
 	}
 	for i := range p.lines {
 		l := &p.lines[i]
-		if s.surelyArc(l) || l.z > highestTop*s.WaterMM {
+		if s.surelyArc(l) || l.z > highestTop*s.Water.MM {
 			continue
 		}
-		if l.z < lowestTop*s.WaterMM && (l.d[0] < 0 || l.z < lowestLine*s.WaterMM/2) {
+		if l.z < lowestTop*s.Water.MM && (l.d[0] < 0 || l.z < lowestLine*s.Water.MM/2) {
 			continue // the dark foot comes into the window
 		}
 		if l.weight < leastWeight {
@@ -75,7 +75,7 @@ func (p *photo) readTop(r *Reading, t int, rival []float64) {
 	if t == unseen {
 		return
 	}
-	h := p.s.WaterMM
+	h := p.s.Water.MM
 	l := p.lines[t]
 	b := p.boundary(&l, 0.0015)
 	b.Confidence = max(0.3, min(0.95, 0.3+0.35*p.evidence(&l)))
@@ -102,7 +102,7 @@ func (p *photo) readTop(r *Reading, t int, rival []float64) {
 // boundary is a line as a reading; own is the standard deviation any line has
 // beside its fit and the frame's, as a share of the water depth.
 func (p *photo) boundary(l *line, own float64) *Boundary {
-	h := p.s.WaterMM
+	h := p.s.Water.MM
 	faint := 0.008 * max(0, 1.2-l.weight)
 	sd := math.Sqrt(sq(l.sd) + sq(p.s.FrameSDMM) + sq(own*h) + sq(faint*h))
 	return &Boundary{HeightMM: l.z, SDMM: sd, WidthMM: p.width(l), Contrast: l.size}
@@ -111,7 +111,7 @@ func (p *photo) boundary(l *line, own float64) *Boundary {
 // width is how far a change is spread (10 to 90 %), from how much more of it a
 // wide window sees than a fine one.
 func (p *photo) width(l *line) float64 {
-	h := p.s.WaterMM
+	h := p.s.Water.MM
 	fine := fineWindow * h
 	wide := p.k.stepAt(p.k.row(l.z), p.k.rows(wideWindow*h), 1, nil, p.buf)
 	if l.size <= 0 {
@@ -122,7 +122,7 @@ func (p *photo) width(l *line) float64 {
 
 // couldBe says whether a line lies on the front of the glass near a height.
 func (p *photo) couldBe(l *line, z float64) bool {
-	return math.Abs(l.z-z) < sameLine*p.s.WaterMM && !p.s.isArc(l)
+	return math.Abs(l.z-z) < sameLine*p.s.Water.MM && !p.s.isArc(l)
 }
 
 // lineAt is the clearest line on the front of the glass near a height, or -1.

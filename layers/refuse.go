@@ -46,7 +46,7 @@ func check(strips []Strip) error {
 			return &Refusal{RefusedOrder, fault(fmt.Sprintf("taken %g s after the jar was set down, but the one before at %g s", s.ElapsedS, strips[i-1].ElapsedS)),
 				fault("give the photos in order of time and check the times"), i}
 		}
-		if wrong := s.Stated.Sound(s.WaterMM); !wrong.IsZero() {
+		if wrong := s.Stated.Sound(s.Water); !wrong.IsZero() {
 			return &Refusal{RefusedStated, wrong, words.Say("do.state-in-order"), i}
 		}
 	}
@@ -71,8 +71,8 @@ func (s *Strip) sound() string {
 		return fmt.Sprintf("the strip spans %g of the jar's half width; it must be above 0 and at most 1", s.USpan)
 	case !(s.TopMM > s.BottomMM) || math.IsInf(s.TopMM-s.BottomMM, 0):
 		return fmt.Sprintf("the strip runs from %g mm down to %g mm", s.TopMM, s.BottomMM)
-	case !(s.WaterMM > 0) || s.WaterMM > s.TopMM+1e-9 || s.BottomMM > 0.02*s.WaterMM:
-		return fmt.Sprintf("the strip from %g mm down to %g mm does not cover the water, 0 to %g mm", s.TopMM, s.BottomMM, s.WaterMM)
+	case !(s.Water.MM > 0) || s.Water.MM > s.TopMM+1e-9 || s.BottomMM > 0.02*s.Water.MM:
+		return fmt.Sprintf("the strip from %g mm down to %g mm does not cover the water, 0 to %g mm", s.TopMM, s.BottomMM, s.Water.MM)
 	case !(s.FrameSDMM >= 0) || math.IsInf(s.FrameSDMM, 0) || math.IsNaN(s.ElapsedS) || math.IsInf(s.ElapsedS, 0) || s.ElapsedS < 0:
 		return fmt.Sprintf("the time (%g s) or the uncertainty of the heights (%g mm) is negative or not a number", s.ElapsedS, s.FrameSDMM)
 	case math.IsNaN(s.BowFloorMM+s.BowWaterMM) || math.IsInf(s.BowFloorMM+s.BowWaterMM, 0):
@@ -139,7 +139,7 @@ const (
 // colour than the water above it, and further from the backdrop than that water
 // is, which its mud, if any, brings nearer to the soil.
 func (p *photo) standsOut(top *line) bool {
-	h, low := p.s.WaterMM, top.z
+	h, low := p.s.Water.MM, top.z
 	arc := p.arcAbove(top.z)
 	if arc >= 0 {
 		low = p.lines[arc].z
@@ -174,13 +174,13 @@ func grows(ps []*photo, c choice) bool {
 		}
 		z, sum, n = l.z, sum+e, n+1
 	}
-	return c.top[len(ps)-1] != unseen && n > 1 && sum >= 2*faintest && z > first+0.01*ps[0].s.WaterMM
+	return c.top[len(ps)-1] != unseen && n > 1 && sum >= 2*faintest && z > first+0.01*ps[0].s.Water.MM
 }
 
 // seenThrough says whether a line may be part of the background, seen through
 // clear water: then the far edge of a deposit would show as well.
 func (p *photo) seenThrough(top *line) bool {
-	h := p.s.WaterMM
+	h := p.s.Water.MM
 	bow, known := p.s.bowAt(top.z)
 	if !known || bow < 0.03*h {
 		return false // seen level, a deposit shows no far edge
@@ -193,7 +193,7 @@ func (p *photo) seenThrough(top *line) bool {
 func (p *photo) busyAbove(top *line) bool {
 	strong := 0
 	for i := range p.lines {
-		if l := &p.lines[i]; l.z > top.z+0.02*p.s.WaterMM && l.weight > 1.2 {
+		if l := &p.lines[i]; l.z > top.z+0.02*p.s.Water.MM && l.weight > 1.2 {
 			strong++
 		}
 	}

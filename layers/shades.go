@@ -11,7 +11,7 @@ const (
 
 // shades is what the deposit looks like between the floor and its top.
 func (p *photo) shades(top float64) []Shade {
-	h := p.s.WaterMM
+	h := p.s.Water.MM
 	lo, hi := lowestLine*h, top-0.004*h
 	n := min(mostSlices, int((hi-lo)/(leastSlice*h)))
 	if n < 1 {
@@ -58,7 +58,7 @@ func (p *photo) shadeSD(hi, lo float64) float64 {
 		// Half of the difference is the spread of the mean; the median of n
 		// columns has 1.25/sqrt(n) of it.
 		sum += sq(1.4826 * median(med) / 2 * 1.25 / math.Sqrt(float64(n)))
-		sum += sq(mottle[ch]) * siltPatch * p.s.WaterMM / max(hi-lo, siltPatch*p.s.WaterMM) / 4
+		sum += sq(mottle[ch]) * siltPatch * p.s.Water.MM / max(hi-lo, siltPatch*p.s.Water.MM) / 4
 	}
 	return math.Sqrt(sum / 3)
 }

@@ -36,7 +36,7 @@ type grading struct {
 // grading fits the mud between two heights with an even upper part, an even
 // lower part and a straight change between them.
 func (p *photo) grading(lo, hi float64, sand [3]float64) (out grading) {
-	h := p.s.WaterMM
+	h := p.s.Water.MM
 	lo, hi = lo+siltMargin*h, hi-siltMargin*h
 	ch := p.k.changeFrom(hi, lo, hi, lo, siltBlock*h, p.buf)
 	n := len(ch.z)
@@ -155,7 +155,7 @@ func (p *photo) lighterBelow(z float64) float64 {
 	for i := range p.lines {
 		l := &p.lines[i]
 		if w := l.weight - 0.7; w > 0 && l.d[0] > 0.5*l.size {
-			sum += w * math.Exp(-0.5*sq((z-l.z)/(0.006*p.s.WaterMM)))
+			sum += w * math.Exp(-0.5*sq((z-l.z)/(0.006*p.s.Water.MM)))
 		}
 	}
 	return sum
@@ -196,7 +196,7 @@ func siltPrior(ps []*photo, out []Reading, lo, hi float64) func(z float64) float
 			break
 		}
 	}
-	h := ps[0].s.WaterMM
+	h := ps[0].s.Water.MM
 	return func(z float64) float64 {
 		p := 1 / (hi - lo)
 		if !known {

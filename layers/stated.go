@@ -7,7 +7,7 @@ import (
 )
 
 // Sound says what is wrong with stated lines, nothing when nothing is.
-func (l Lines) Sound(waterMM float64) words.Message {
+func (l Lines) Sound(water Depth) words.Message {
 	lowest := 0.0
 	for _, b := range []struct {
 		name Name
@@ -16,9 +16,8 @@ func (l Lines) Sound(waterMM float64) words.Message {
 		if b.mm == nil {
 			continue
 		}
-		if !(*b.mm >= lowest && *b.mm <= waterMM) {
-			return words.Say("layer.placed-outside", words.Word("line", "the-line", string(b.name)), words.MM("h", *b.mm, 1),
-				words.Arg{Name: "range", Value: words.Length{MM: lowest, HighMM: waterMM, Decimals: 1}})
+		if !(*b.mm >= lowest && *b.mm <= water.MM) {
+			return words.Say("layer.placed-outside", words.Word("line", "the-line", string(b.name)), water.Tell("h", *b.mm, 1), water.tellRange("range", lowest, water.MM))
 		}
 		lowest = *b.mm
 	}
@@ -32,7 +31,7 @@ func statedLine(z float64) line {
 
 // applyStated puts the lines a person placed over what was seen.
 func (p *photo) applyStated(r *Reading) {
-	*r, _ = r.With(p.s.Stated, StatedSDMM(p.s.FrameSDMM, p.s.WaterMM))
+	*r, _ = r.With(p.s.Stated, StatedSDMM(p.s.FrameSDMM, p.s.Water.MM))
 }
 
 // StatedSDMM is the standard deviation of a line that a person placed: within

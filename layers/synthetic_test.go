@@ -43,7 +43,7 @@ var (
 func (s scene) strip() Strip {
 	const w, h = 96, 860
 	out := Strip{W: w, H: h, USpan: 0.9, Lab: make([]float32, 3*w*h),
-		TopMM: 1.12 * sceneWater, BottomMM: -0.08 * sceneWater, WaterMM: sceneWater,
+		TopMM: 1.12 * sceneWater, BottomMM: -0.08 * sceneWater, Water: Depth{MM: sceneWater},
 		ElapsedS: s.elapsed, FrameSDMM: 0.1, BowFloorMM: s.bow, BowWaterMM: 0}
 	if s.bow != 0 {
 		out.BowWaterMM = 0.01

@@ -28,7 +28,7 @@ const soonS = 60
 const downUntilS = 6 * 3600
 
 func factsOf(ps []*photo, c choice, out []Reading) jarFacts {
-	f := jarFacts{h: ps[0].s.WaterMM, sand: c.sand}
+	f := jarFacts{h: ps[0].s.Water.MM, sand: c.sand}
 	var g []float64
 	for i, p := range ps {
 		g = append(g, p.grain)
@@ -52,7 +52,7 @@ func factsOf(ps []*photo, c choice, out []Reading) jarFacts {
 // the water depth either way, averaged over the photos that show the layers of
 // the last one.
 func around(z float64, ps []*photo, out []Reading) (d [3]float64) {
-	h := ps[0].s.WaterMM
+	h := ps[0].s.Water.MM
 	n := 0.0
 	for i, p := range ps {
 		b := out[i].DepositTop
@@ -75,7 +75,7 @@ func around(z float64, ps []*photo, out []Reading) (d [3]float64) {
 // change is the step from what lies between hi and z to what lies between z and
 // lo, leaving out a little about z.
 func (p *photo) change(hi, z, lo float64) (step, bool) {
-	gap := 0.003 * p.s.WaterMM
+	gap := 0.003 * p.s.Water.MM
 	a0, a1, b0, b1 := p.k.row(hi), p.k.row(z+gap), p.k.row(z-gap), p.k.row(lo)
 	n := 0
 	for c := range p.k.n {
@@ -126,7 +126,7 @@ func (m *mark) measure(ps []*photo, out []Reading, f jarFacts) {
 func (m *mark) share(ps []*photo, out []Reading) float64 {
 	n, seen := 0.0, 0.0
 	for i := range ps {
-		if b := out[i].DepositTop; b != nil && b.HeightMM > m.z+0.012*ps[i].s.WaterMM {
+		if b := out[i].DepositTop; b != nil && b.HeightMM > m.z+0.012*ps[i].s.Water.MM {
 			n++
 			if m.seen[i] != nil && m.seen[i].weight > 0.3 {
 				seen++

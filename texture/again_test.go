@@ -20,9 +20,9 @@ func TestStartingFromTheLastReading(t *testing.T) {
 	assert.Less(t, apart(whole, before), 0.5)
 	assert.Nil(t, before.Next, "left out while a line is dragged")
 	first := before
-	sand := obs[2].SandTop.MM
+	sand, depth := obs[2].SandTop.Share, setup.WaterDepthMM
 	for d := 0.1; d < 1; d += 0.1 {
-		obs[2].SandTop = &Height{sand + d, obs[2].SandTop.SDMM}
+		obs[2].SandTop = &Height{sand + d/depth, obs[2].SandTop.SD}
 		now := mustInvert(t, obs, setup)
 		assert.Less(t, apart(now, before), 0.75, "%.1f mm", d)
 		before = now
@@ -36,7 +36,7 @@ func TestALineDraggedFar(t *testing.T) {
 	obs, setup := exact(usualTruth())
 	whole := mustInvert(t, obs, setup)
 	for i := range obs {
-		obs[i].SandTop = &Height{obs[i].SandTop.MM / 2, 0.5}
+		obs[i].SandTop = &Height{obs[i].SandTop.Share / 2, 0.5 / setup.WaterDepthMM}
 	}
 	fresh := mustInvert(t, obs, setup)
 	setup.From = &whole

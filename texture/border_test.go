@@ -187,7 +187,7 @@ func TestBorderMistakes(t *testing.T) {
 	_, err := Borders(Fractions{40, 40, 40}, USDA)
 	assert.ErrorContains(t, err, "add up to 120")
 	_, err = Neighbours("heavy clay", USDA)
-	assert.ErrorContains(t, err, "none of the classes")
+	assert.ErrorContains(t, err, "is not in system")
 	_, err = Neighbours("loam", System(9))
 	assert.Error(t, err)
 }

@@ -5,7 +5,7 @@ import "math"
 // Candidate is a boundary seen inside the deposit that might be the sand's top or
 // the silt's. Which it is, settling decides together with the picture's odds.
 type Candidate struct {
-	MM, SDMM float64 // height above the inner floor, and its standard deviation
+	Share, SD float64 // height above the inner floor and its standard deviation, shares of the water depth
 	// SandOdds and SiltOdds are the picture's probabilities, 0..1, that the sand's
 	// top or the silt's lies there; the rest of 1 is that neither does.
 	SandOdds, SiltOdds float64
@@ -31,7 +31,7 @@ const leastNowhere = 0.05
 // choose makes of a photo's candidates what is measured of the sand's top or the
 // silt's: a mixture of places, and evenly anywhere below the deposit's top for the
 // chance that it is none of them. False where no candidate may be the line.
-func choose(photo int, line lineKind, o Observation, straight func(float64) (float64, float64), depthMM float64) (measured, bool) {
+func choose(photo int, line lineKind, o Observation, straight func(share, sd float64) (mm, sdMM float64), depthMM float64) (measured, bool) {
 	m := measured{photo: photo, line: line, time: o.ElapsedS, together: 1}
 	sum, sd := 0.0, 0.0
 	for i, c := range o.Candidates {
@@ -42,8 +42,8 @@ func choose(photo int, line lineKind, o Observation, straight func(float64) (flo
 		if odds <= 0 {
 			continue
 		}
-		mm, stretch := straight(c.MM)
-		h := choice{mm, math.Max(c.SDMM, 0.1) * stretch, odds, i}
+		mm, own := straight(c.Share, c.SD)
+		h := choice{mm, own, odds, i}
 		m.choices = append(m.choices, h)
 		sum += odds
 		m.value, sd = m.value+odds*mm, sd+odds*h.sd
@@ -56,7 +56,7 @@ func choose(photo int, line lineKind, o Observation, straight func(float64) (flo
 	m.shared, m.scale = alone.shared, alone.scale
 	top := depthMM / 2
 	if o.DepositTop != nil {
-		top, _ = straight(o.DepositTop.MM)
+		top, _ = straight(o.DepositTop.Share, 0)
 	}
 	most := math.Min(sum, 1-leastNowhere)
 	for i := range m.choices {

@@ -15,10 +15,11 @@ func TestSettlingTellsLinesApart(t *testing.T) {
 	truth := usualTruth()
 	obs, setup := exact(truth)
 	for i := range obs {
-		sand := obs[i].SandTop.MM
+		sand, top := obs[i].SandTop.Share, obs[i].DepositTop.Share
+		sd := 0.8 / setup.WaterDepthMM
 		obs[i].SandTop, obs[i].SiltTop = nil, nil
-		obs[i].Candidates = []Candidate{{MM: sand, SDMM: 0.8, SandOdds: 0.4}, {MM: sand + 0.5*(obs[i].DepositTop.MM-sand) + 4, SDMM: 0.8, SandOdds: 0.5}}
-		obs[i].Candidates[1].MM = math.Min(obs[i].Candidates[1].MM, obs[i].DepositTop.MM)
+		obs[i].Candidates = []Candidate{{Share: sand, SD: sd, SandOdds: 0.4},
+			{Share: math.Min(sand+0.5*(top-sand)+4/setup.WaterDepthMM, top), SD: sd, SandOdds: 0.5}}
 	}
 	r := mustInvert(t, obs, setup)
 	found := 0
@@ -48,11 +49,11 @@ func usualTruth() simJar {
 // TestChoicesAreADensity: over all heights below the deposit's top the chances of
 // a line's place add up to one.
 func TestChoicesAreADensity(t *testing.T) {
-	top := 40.0
-	o := Observation{ElapsedS: 7200, DepositTop: &Height{MM: top, SDMM: 0.5},
-		Candidates: []Candidate{{12, 0.7, 0.5, 0.1}, {20, 1.2, 0.2, 0.6}}}
+	const top, depth = 40.0, 120.0
+	o := Observation{ElapsedS: 7200, DepositTop: heightIn(depth, top, 0.5),
+		Candidates: []Candidate{{12 / depth, 0.7 / depth, 0.5, 0.1}, {20 / depth, 1.2 / depth, 0.2, 0.6}}}
 	for _, line := range []lineKind{sandTop, siltTop} {
-		m, ok := choose(0, line, o, func(z float64) (float64, float64) { return z, 1 }, 120)
+		m, ok := choose(0, line, o, Setup{WaterDepthMM: depth}.straighten(), depth)
 		require.True(t, ok)
 		sum := 0.0
 		const step = 0.01
@@ -62,7 +63,7 @@ func TestChoicesAreADensity(t *testing.T) {
 		}
 		assert.InDelta(t, 1, sum, 1e-3)
 	}
-	_, ok := choose(0, sandTop, Observation{Candidates: []Candidate{{12, 0.7, 0, 1}}}, func(z float64) (float64, float64) { return z, 1 }, 120)
+	_, ok := choose(0, sandTop, Observation{Candidates: []Candidate{{12, 0.7, 0, 1}}}, Setup{WaterDepthMM: depth}.straighten(), depth)
 	assert.False(t, ok, "a candidate that cannot be the sand's top")
 }
 

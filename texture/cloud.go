@@ -11,8 +11,8 @@ const (
 	perDecade    = 8 // moments of Expected in a decade of time
 )
 
-// Expected is where the fitted model expects the lines at one moment: heights
-// in the unit of the observations.
+// Expected is where the fitted model expects the lines at one moment, as shares of
+// the water depth.
 type Expected struct {
 	ElapsedS                     float64
 	DepositTop, SandTop, SiltTop Estimate
@@ -50,51 +50,45 @@ func (pr *problem) expected(s []sample, walls Profile) []Expected {
 	until := math.Max(1.5*pr.last, 2*86400)
 	steps := int(math.Ceil(perDecade * math.Log10(until/expectedFrom)))
 	chosen := pick(s, pr.effort.expectedJars)
-	seen := make([][]heights, steps+1)
+	seen := make([][][3]float64, steps+1)
 	times := make([]float64, steps+1)
 	for k := range times {
 		times[k] = expectedFrom * math.Pow(until/expectedFrom, float64(k)/float64(steps))
-		seen[k] = make([]heights, len(chosen))
+		seen[k] = make([][3]float64, len(chosen))
 	}
-	unbent := pr.unbend(walls)
+	shown := pr.shown(walls)
 	for n, i := range chosen {
 		pr.prior.apply(&s[i].z, &pr.cond, &pr.jar)
 		pr.jar.Settle(until + 1)
 		pr.prior.look(&s[i].z, &pr.jar)
-		toUnit := unbent
-		if pr.shares {
-			toUnit = pr.unbend(walls)
+		if !pr.depthKnown { // a share is of each jar's own depth
+			shown = pr.shown(walls)
 		}
 		for k, t := range times {
 			h := pr.jar.At(t)
-			seen[k][n] = heights{DepositTopMM: toUnit(h.DepositTopMM), SandTopMM: toUnit(h.SandTopMM), SiltTopMM: toUnit(h.SiltTopMM)}
+			seen[k][n] = [3]float64{depositTop: shown(h.DepositTopMM), sandTop: shown(h.SandTopMM), siltTop: shown(h.SiltTopMM)}
 		}
 	}
 	q := &quantiler{weights: evenly(len(chosen))}
 	out := make([]Expected, len(times))
 	for k, t := range times {
 		at := seen[k]
-		out[k] = Expected{ElapsedS: t,
-			DepositTop: q.estimate(func(i int) float64 { return at[i].DepositTopMM }),
-			SandTop:    q.estimate(func(i int) float64 { return at[i].SandTopMM }),
-			SiltTop:    q.estimate(func(i int) float64 { return at[i].SiltTopMM })}
+		of := func(l lineKind) Estimate { return q.estimate(func(i int) float64 { return at[i][l] }) }
+		out[k] = Expected{ElapsedS: t, DepositTop: of(depositTop), SandTop: of(sandTop), SiltTop: of(siltTop)}
 	}
 	return out
 }
 
-// unbend turns the model's heights, of a straight jar, into those a photo of
-// this jar shows.
-func (pr *problem) unbend(walls Profile) func(mm float64) float64 {
-	if pr.shares {
-		factor := NominalDepthMM / pr.jar.DepthMM
-		return func(mm float64) float64 { return mm * factor }
-	}
+// shown turns the model's heights, of a straight jar at the depth that is being tried,
+// into those that a photo of this jar shows, as shares of the depth.
+func (pr *problem) shown(walls Profile) func(mm float64) (share float64) {
 	if len(walls) == 0 {
-		return func(mm float64) float64 { return mm }
+		drawn := pr.drawn()
+		return func(mm float64) float64 { return mm * drawn / pr.scaleMM }
 	}
-	straight := walls.straighten(pr.statedDepthMM)
+	straight := walls.straighten(pr.scaleMM)
 	const steps = 400
-	step := 2 * pr.statedDepthMM / steps
+	step := 2 * pr.scaleMM / steps
 	var table [steps + 1]float64 // straight heights at even ones
 	for i := range table {
 		table[i], _ = straight(float64(i) * step)
@@ -106,7 +100,7 @@ func (pr *problem) unbend(walls Profile) func(mm float64) float64 {
 			z, stretch := straight(at)
 			at += (mm - z) / stretch
 		}
-		return at
+		return at / pr.scaleMM
 	}
 }
 

@@ -32,7 +32,7 @@ func ExampleClassOf() {
 
 // Three readings of a jar become percentages with their range and the class.
 func ExampleInvert() {
-	height := func(mm float64) *texture.Height { return &texture.Height{MM: mm, SDMM: 0.8} }
+	height := func(mm float64) *texture.Height { return &texture.Height{Share: mm / 130, SD: 0.8 / 130} }
 	temp := 20.0
 	r, err := texture.Invert([]texture.Observation{
 		{ElapsedS: 60, DepositTop: height(13), SandTop: height(12.6)},

@@ -5,12 +5,39 @@ import (
 	"slices"
 )
 
-// NominalDepthMM is the depth that heights are given for when the true water
-// depth is not known: they are then percent of the depth.
-const NominalDepthMM = 100.0
+// Height is a measured height above the inner floor and its standard deviation,
+// both as shares of the water depth, 0..1: a photo tells no more of a jar whose depth is
+// not known.
+type Height struct{ Share, SD float64 }
 
-// Height is a measured height above the inner floor and its standard deviation.
-type Height struct{ MM, SDMM float64 }
+// unknownScaleMM is how deep a jar of unknown depth is drawn to be reckoned with.
+const unknownScaleMM = 100.0
+
+// scaleMM is how deep the jar is drawn for reckoning: heights within a problem are
+// millimetres at that depth, which are the jar's own where the depth is known.
+func (s Setup) scaleMM() float64 {
+	if s.WaterDepthMM == 0 {
+		return unknownScaleMM
+	}
+	return s.WaterDepthMM
+}
+
+// leastSDMM is the least standard deviation that a height is reckoned with.
+const leastSDMM = 0.1
+
+// LeastSD is the least standard deviation that a height in this jar is reckoned with, as a
+// share of the depth: a tenth of a millimetre, or of a percent where the depth is unknown.
+func (s Setup) LeastSD() float64 { return leastSDMM / s.scaleMM() }
+
+// straighten turns heights and their standard deviations, shares of the depth, into
+// millimetres of the straight jar that is reckoned with.
+func (s Setup) straighten() func(share, sd float64) (mm, sdMM float64) {
+	scale, straight := s.scaleMM(), s.Walls.straighten(s.WaterDepthMM)
+	return func(share, sd float64) (float64, float64) {
+		mm, stretch := straight(share * scale)
+		return mm, math.Max(sd*scale, leastSDMM) * stretch
+	}
+}
 
 // Observation is what one photo shows. A nil height was not seen, which says
 // little or nothing (see ClearView).
@@ -21,7 +48,7 @@ type Observation struct {
 	SandTop    *Height  // sand below, silt above
 	SiltTop    *Height  // silt below, clay above
 	Cloud      *float64 // opacity of the water half way up: 0 clear .. 1 opaque
-	FloatingMM float64  // floating matter; kept out of the sum
+	Floating   float64  // thickness of floating matter, a share of the depth; kept out of the sum
 
 	// Candidates are boundaries that may be the sand's top or the silt's. They
 	// count for a line that is not given.
@@ -39,7 +66,7 @@ type Observation struct {
 // Setup is what is known of the jar. The zero value is usable: depth and
 // temperature unknown, USDA, straight walls.
 type Setup struct {
-	WaterDepthMM   float64  // floor to water surface; 0 unknown, heights are then percent of it
+	WaterDepthMM   float64  // floor to water surface; 0 unknown
 	WaterDepthSDMM float64  // 0 means 1 % of the depth and 1 mm
 	TempC          *float64 // nil unknown
 	TempSDC        float64  // 0 means 1.5 C
@@ -72,8 +99,10 @@ type Result struct {
 	Soils, SoilsAt50UM []Fractions
 	Expected           []Expected // the fitted model over time
 
-	Curve   []CurvePoint // cumulative grain curve, fine to coarse
-	Tangent []CurvePoint // the same by Oden's tangents, when five or more photos show the deposit top
+	Curve []CurvePoint // cumulative grain curve, fine to coarse
+	// Resolved are the sizes that the deposit's growth tells apart; nil below eight tops.
+	Resolved *Resolved
+	Tangent  []CurvePoint // the same by Oden's tangents, when five or more photos show the deposit top
 
 	SuspendedPercent Estimate   // of the soil, still in the water at the last photo
 	SolidsGL         Estimate   // soil per litre of the column
@@ -103,11 +132,10 @@ const (
 // Surprise is a measured height that lies far from where every plausible soil
 // would put it: a line to look at again.
 type Surprise struct {
-	Photo      int // index of the observation
-	Line       Line
-	MM         float64 // as measured
-	ExpectedMM float64
-	Sigmas     float64 // distance in standard deviations, the model's included
+	Photo           int // index of the observation
+	Line            Line
+	Share, Expected float64 // as measured and as expected, in a straight jar; shares of the water depth
+	Sigmas          float64 // distance in standard deviations, the model's included
 }
 
 // Invert finds the soils that explain all observations together. It samples
@@ -138,8 +166,8 @@ func newProblem(obs []Observation, s Setup) *problem {
 	}
 	pr.cond = stated(obs, s)
 	s.Known.believe(&pr.prior)
-	pr.shares, pr.statedDepthMM = s.WaterDepthMM == 0, s.WaterDepthMM
-	straight := s.Walls.straighten(s.WaterDepthMM)
+	pr.depthKnown, pr.scaleMM = s.WaterDepthMM > 0, s.scaleMM()
+	straight := s.straighten()
 	for i, o := range obs {
 		pr.times = append(pr.times, o.ElapsedS)
 		pr.last = math.Max(pr.last, o.ElapsedS)
@@ -147,8 +175,7 @@ func newProblem(obs []Observation, s Setup) *problem {
 			if h == nil {
 				continue
 			}
-			mm, stretch := straight(h.MM)
-			sd := math.Max(h.SDMM, 0.1) * stretch
+			mm, sd := straight(h.Share, h.SD)
 			pr.data = append(pr.data, newMeasured(i, lineKind(line), mm, sd, o.ElapsedS))
 		}
 		for k, h := range []*Height{o.SandTop, o.SiltTop} {

@@ -9,7 +9,16 @@ import (
 	"pgregory.net/rapid"
 )
 
-func height(mm, sd float64) *Height { return &Height{MM: mm, SDMM: sd} }
+// usualDepthMM is the depth of usualSetup.
+const usualDepthMM = 125.0
+
+// height is one in the jar of usualSetup.
+func height(mm, sdMM float64) *Height { return heightIn(usualDepthMM, mm, sdMM) }
+
+// heightIn is a height in millimetres in water of a depth.
+func heightIn(depthMM, mm, sdMM float64) *Height {
+	return &Height{Share: mm / depthMM, SD: sdMM / depthMM}
+}
 
 func number(v float64) *float64 { return &v }
 
@@ -22,7 +31,7 @@ func threePhotos() []Observation {
 	}
 }
 
-func usualSetup() Setup { return Setup{WaterDepthMM: 125, TempC: number(20)} }
+func usualSetup() Setup { return Setup{WaterDepthMM: usualDepthMM, TempC: number(20)} }
 
 func mustInvert(t testing.TB, obs []Observation, s Setup) Result {
 	t.Helper()
@@ -58,7 +67,7 @@ func TestInvertIsDeterministicAndSound(t *testing.T) {
 func TestASmallMoveOfALineMovesTheReadingLittle(t *testing.T) {
 	a := mustInvert(t, threePhotos(), usualSetup())
 	obs := threePhotos()
-	obs[2].SandTop.MM += 0.2
+	obs[2].SandTop.Share += 0.2 / usualDepthMM
 	b := mustInvert(t, obs, usualSetup())
 	assert.Greater(t, b.Sand.Value, a.Sand.Value-0.5)
 	assert.InDelta(t, a.Sand.Value, b.Sand.Value, 2)
@@ -97,13 +106,6 @@ func TestLessKnownIsLessSure(t *testing.T) {
 func TestUnknownDepthAndTemperature(t *testing.T) {
 	obs := threePhotos()
 	known := mustInvert(t, obs, usualSetup())
-	for i := range obs {
-		for _, h := range []*Height{obs[i].DepositTop, obs[i].SandTop, obs[i].SiltTop} {
-			if h != nil {
-				h.MM, h.SDMM = h.MM*NominalDepthMM/125, h.SDMM*NominalDepthMM/125
-			}
-		}
-	}
 	r := mustInvert(t, obs, Setup{})
 	assert.InDelta(t, known.Sand.Value, r.Sand.Value, 6)
 	assert.InDelta(t, known.Clay.Value, r.Clay.Value, 8)
@@ -170,25 +172,25 @@ func TestBadInput(t *testing.T) {
 		return err
 	}
 	for want, f := range map[string]func(o []Observation, s *Setup){
-		"water depth is -5 mm; it must lie between 20 and 1000 mm": func(_ []Observation, s *Setup) { s.WaterDepthMM = -5 },
-		"water temperature is 300 C; it must lie between 0 and 45": func(_ []Observation, s *Setup) { s.TempC = number(300) },
-		"times must rise from photo to photo":                      func(o []Observation, _ *Setup) { o[1].ElapsedS = 30 },
-		"deposit top is 126 mm; it must lie between 0 and 125 mm":  func(o []Observation, _ *Setup) { o[2].DepositTop.MM = 126 },
-		"silt top is NaN mm":                                        func(o []Observation, _ *Setup) { o[1].SiltTop.MM = math.NaN() },
-		"lies below the":                                            func(o []Observation, _ *Setup) { o[2].DepositTop.MM = 5 },
-		"standard deviation is -1 mm":                               func(o []Observation, _ *Setup) { o[0].SandTop.SDMM = -1 },
-		"cloud is 2; it must lie between 0 and 1":                   func(o []Observation, _ *Setup) { o[2].Cloud = number(2) },
-		"elapsed time is 0 s; it must lie between 1 and":            func(o []Observation, _ *Setup) { o[0].ElapsedS = 0 },
-		"system number 9 is not known":                              func(_ []Observation, s *Setup) { s.System = System(9) },
-		"heights must rise":                                         func(_ []Observation, s *Setup) { s.Walls = Profile{{5, 1}, {5, 1}} },
-		"area is 0; it must lie":                                    func(_ []Observation, s *Setup) { s.Walls = Profile{{5, 0}} },
-		"jar sections are given without a water depth":              func(_ []Observation, s *Setup) { s.WaterDepthMM, s.Walls = 0, Profile{{5, 1}} },
-		"floating matter is NaN mm; it must lie between 0 and 125":  func(o []Observation, _ *Setup) { o[0].FloatingMM = math.NaN() },
-		"water depth's standard deviation is 70 mm; it must":        func(_ []Observation, s *Setup) { s.WaterDepthSDMM = 70 },
-		"water temperature's standard deviation is 30 C; it must":   func(_ []Observation, s *Setup) { s.TempSDC = 30 },
-		"elapsed time's standard deviation is -1 s; it must lie":    func(o []Observation, _ *Setup) { o[0].ElapsedSDS = -1 },
-		"deposit top is +Inf mm; it must lie between 0 and 125 mm":  func(o []Observation, _ *Setup) { o[2].DepositTop.MM = math.Inf(1) },
-		"water depth is NaN mm; it must lie between 20 and 1000 mm": func(_ []Observation, s *Setup) { s.WaterDepthMM = math.NaN() },
+		"water depth is -5 mm; it must be between 20 and 1000 mm": func(_ []Observation, s *Setup) { s.WaterDepthMM = -5 },
+		"water temperature is 300 C; it must be between 0 and 45": func(_ []Observation, s *Setup) { s.TempC = number(300) },
+		"times must rise from photo to photo":                     func(o []Observation, _ *Setup) { o[1].ElapsedS = 30 },
+		"deposit top is 101 %; it must be between 0 and 100 %":    func(o []Observation, _ *Setup) { o[2].DepositTop.Share = 1.01 },
+		"silt top is NaN %":                                        func(o []Observation, _ *Setup) { o[1].SiltTop.Share = math.NaN() },
+		"lies below the":                                           func(o []Observation, _ *Setup) { o[2].DepositTop.Share = 0.04 },
+		"standard deviation is -1 %":                               func(o []Observation, _ *Setup) { o[0].SandTop.SD = -0.01 },
+		"cloud is 2; it must be between 0 and 1":                   func(o []Observation, _ *Setup) { o[2].Cloud = number(2) },
+		"elapsed time is 0 s; it must be between 1 and":            func(o []Observation, _ *Setup) { o[0].ElapsedS = 0 },
+		"system number 9 is not known":                             func(_ []Observation, s *Setup) { s.System = System(9) },
+		"heights must rise":                                        func(_ []Observation, s *Setup) { s.Walls = Profile{{5, 1}, {5, 1}} },
+		"area is 0; it must be":                                    func(_ []Observation, s *Setup) { s.Walls = Profile{{5, 0}} },
+		"jar sections are given without a water depth":             func(_ []Observation, s *Setup) { s.WaterDepthMM, s.Walls = 0, Profile{{5, 1}} },
+		"floating matter is NaN %; it must be between 0 and 100":   func(o []Observation, _ *Setup) { o[0].Floating = math.NaN() },
+		"water depth's standard deviation is 70 mm; it must":       func(_ []Observation, s *Setup) { s.WaterDepthSDMM = 70 },
+		"water temperature's standard deviation is 30 C; it must":  func(_ []Observation, s *Setup) { s.TempSDC = 30 },
+		"elapsed time's standard deviation is -1 s; it must be":    func(o []Observation, _ *Setup) { o[0].ElapsedSDS = -1 },
+		"deposit top is +Inf %; it must be between 0 and 100 %":    func(o []Observation, _ *Setup) { o[2].DepositTop.Share = math.Inf(1) },
+		"water depth is NaN mm; it must be between 20 and 1000 mm": func(_ []Observation, s *Setup) { s.WaterDepthMM = math.NaN() },
 	} {
 		assert.ErrorContains(t, change(f), want)
 	}
@@ -218,7 +220,7 @@ func TestAnyValidInputGivesAResult(t *testing.T) {
 	draws := rapid.Custom(anyObservations)
 	for seed := range 25 / everyNth { // a full rapid run would take half a minute
 		obs := draws.Example(seed)
-		r, err := Invert(obs, Setup{WaterDepthMM: 120})
+		r, err := Invert(obs, Setup{WaterDepthMM: usualDepthMM})
 		require.NoError(t, err)
 		for _, e := range []Estimate{r.Sand, r.Silt, r.Clay} {
 			require.False(t, math.IsNaN(e.Value), "seed %d", seed)

@@ -64,18 +64,19 @@ type problem struct {
 	data      []measured
 	times     []float64 // of the photos, s
 	last      float64
-	shares    bool // heights are for NominalDepthMM, the true depth unknown
 	siltLimit float64
 	effort    effort
-	// statedDepthMM is the water depth as stated, 0 when it was not.
-	statedDepthMM float64
-	missed        float64 // chance that a boundary between thick layers is not seen
-	shading       *shading
-	jar           jar
-	heights       []heights
-	asked         [][siltUnseen + 1]bool // the kinds of lines measured, by photo
-	pred, base    []predicted
-	slope         []unknowns // derivatives of pred
+	// scaleMM is how deep the jar is drawn, which its lines are measured in: as deep as
+	// it is, where that is known.
+	scaleMM    float64
+	depthKnown bool
+	missed     float64 // chance that a boundary between thick layers is not seen
+	shading    *shading
+	jar        jar
+	heights    []heights
+	asked      [][siltUnseen + 1]bool // the kinds of lines measured, by photo
+	pred, base []predicted
+	slope      []unknowns // derivatives of pred
 }
 
 // tail is the number of degrees of freedom of the error law: a Student law, so
@@ -106,10 +107,7 @@ func (pr *problem) read(z *unknowns) {
 	for i, t := range pr.times {
 		pr.heights[i] = pr.jar.lines(math.Max(t+shift, 1), pr.asked[i][sandTop], pr.asked[i][siltTop])
 	}
-	factor := 1.0
-	if pr.shares {
-		factor = NominalDepthMM / pr.jar.DepthMM
-	}
+	factor := pr.drawn()
 	for i := range pr.data {
 		m := &pr.data[i]
 		h := &pr.heights[m.photo]
@@ -129,6 +127,15 @@ func (pr *problem) read(z *unknowns) {
 			pr.pred[i].at += l.sd * z[l.unknown]
 		}
 	}
+}
+
+// drawn is what turns heights in the jar, at the depth that is being tried, into those
+// that are measured.
+func (pr *problem) drawn() float64 {
+	if pr.depthKnown {
+		return 1
+	}
+	return pr.scaleMM / pr.jar.DepthMM
 }
 
 // logPosterior is the log of prior times likelihood, without constants.

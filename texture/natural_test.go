@@ -97,7 +97,7 @@ func withSandLine(j simJar, r *rand.Rand) ([]Observation, Setup) {
 			if math.IsNaN(v) {
 				return nil
 			}
-			return &Height{MM: clamp(v+own+sd*r.NormFloat64(), 0, j.depthMM), SDMM: math.Hypot(sd, 0.3)}
+			return heightIn(j.depthMM, clamp(v+own+sd*r.NormFloat64(), 0, j.depthMM), math.Hypot(sd, 0.3))
 		}
 		o := Observation{ElapsedS: p.timeS, ElapsedSDS: 1, DepositTop: at(p.top, 0.7), SandTop: at(p.sandTop+tilt, 1.2)}
 		cloud := clamp(p.cloud+0.05*r.NormFloat64(), 0, 1)

@@ -70,10 +70,7 @@ func (pr *problem) worth(s []sample) (out [len(moments)][3]float64) {
 		pr.prior.apply(&s[i].z, &pr.cond, &pr.jar)
 		pr.jar.Settle(moments[2] + 1)
 		pr.prior.look(&s[i].z, &pr.jar)
-		factor := 1.0
-		if pr.shares {
-			factor = NominalDepthMM / pr.jar.DepthMM
-		}
+		factor := pr.drawn()
 		for k, t := range moments {
 			h := pr.jar.At(t)
 			seen[n][k] = [3]float64{depositTop: factor * h.DepositTopMM, sandTop: factor * h.SandTopMM, siltTop: factor * h.SiltTopMM}

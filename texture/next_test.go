@@ -33,7 +33,7 @@ func TestNextKeepsItsPromise(t *testing.T) {
 				var obs []Observation
 				for k, s := range seen[i] {
 					if slices.Contains(times, all[k]) {
-						obs = append(obs, asSeen(s, rand.New(rand.NewPCG(uint64(i), uint64(k)))))
+						obs = append(obs, asSeen(s, soil.DepthMM, rand.New(rand.NewPCG(uint64(i), uint64(k)))))
 					}
 				}
 				return mustInvert(t, obs, Setup{WaterDepthMM: soil.DepthMM, TempC: &soil.TempC, TempSDC: 1})
@@ -64,14 +64,14 @@ func widest90(r Result) float64 {
 
 // asSeen is a state of the column as a photo shows it: lines with the errors, and
 // as often seen, as the plan expects.
-func asSeen(s column.State, r *rand.Rand) Observation {
+func asSeen(s column.State, depthMM float64, r *rand.Rand) Observation {
 	seen := func(kind lineKind, v float64) *Height {
 		e := expectedLine[kind]
 		mm, shown := v+e.sd*r.NormFloat64(), r.Float64() < e.seen
 		if math.IsNaN(v) || !shown || mm < 0.5 {
 			return nil
 		}
-		return &Height{MM: mm, SDMM: e.sd}
+		return heightIn(depthMM, mm, e.sd)
 	}
 	o := Observation{ElapsedS: s.TimeS, ElapsedSDS: 1, DepositTop: seen(depositTop, s.DepositTopMM), SandTop: seen(sandTop, s.SandTopMM), SiltTop: seen(siltTop, s.SiltTopMM)}
 	order(&o)

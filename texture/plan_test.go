@@ -132,11 +132,11 @@ func TestSoilAdviceIsReadable(t *testing.T) {
 
 func TestBadPlans(t *testing.T) {
 	for want, s := range map[string]PlanSetup{
-		"water depth is 5 mm; it must lie between 20":                 {WaterDepthMM: 5},
-		"water temperature is 99 C; it must lie between 0 and 45":     {TempC: number(99)},
-		"share of the jar that is soil is 0.9; it must lie between 0": {SoilShare: 0.9},
-		"number of photos is 7; it must lie between 0 and 6":          {Photos: 7},
-		"soil per litre is NaN":                                       {SolidsGL: math.NaN()},
+		"water depth is 5 mm; it must be between 20":                 {WaterDepthMM: 5},
+		"water temperature is 99 C; it must be between 0 and 45":     {TempC: number(99)},
+		"share of the jar that is soil is 0.9; it must be between 0": {SoilShare: 0.9},
+		"number of photos is 7; it must be between 0 and 6":          {Photos: 7},
+		"soil per litre is NaN":                                      {SolidsGL: math.NaN()},
 	} {
 		_, err := Plan(s)
 		assert.ErrorContains(t, err, want)

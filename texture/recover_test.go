@@ -27,7 +27,7 @@ func observe(j simJar, r *rand.Rand) ([]Observation, Setup) {
 			if b < 0.05 {
 				c = 6 * c / sd // a line on the wrong thing
 			}
-			return &Height{MM: clamp(v+sd*c, 0, j.depthMM), SDMM: sd}
+			return heightIn(j.depthMM, clamp(v+sd*c, 0, j.depthMM), sd)
 		}
 		early := 0.05
 		if p.timeS < 200 {
@@ -42,7 +42,7 @@ func observe(j simJar, r *rand.Rand) ([]Observation, Setup) {
 		obs = append(obs, o)
 	}
 	if last := &obs[len(obs)-1]; last.DepositTop == nil {
-		last.DepositTop = &Height{MM: j.photos[len(obs)-1].top, SDMM: 0.8}
+		last.DepositTop = heightIn(j.depthMM, j.photos[len(obs)-1].top, 0.8)
 		order(last)
 	}
 	temp := j.tempC + 0.7*r.NormFloat64()
@@ -54,12 +54,12 @@ func order(o *Observation) {
 	if o.DepositTop != nil {
 		for _, h := range []*Height{o.SandTop, o.SiltTop} {
 			if h != nil {
-				h.MM = math.Min(h.MM, o.DepositTop.MM)
+				h.Share = math.Min(h.Share, o.DepositTop.Share)
 			}
 		}
 	}
-	if o.SandTop != nil && o.SiltTop != nil && o.SandTop.MM > o.SiltTop.MM {
-		o.SandTop.MM = o.SiltTop.MM
+	if o.SandTop != nil && o.SiltTop != nil && o.SandTop.Share > o.SiltTop.Share {
+		o.SandTop.Share = o.SiltTop.Share
 	}
 }
 
@@ -69,7 +69,7 @@ func exact(j simJar) ([]Observation, Setup) {
 		if math.IsNaN(v) {
 			return nil
 		}
-		return &Height{MM: v, SDMM: sd}
+		return heightIn(j.depthMM, v, sd)
 	}
 	var obs []Observation
 	for _, p := range j.photos {
@@ -155,7 +155,7 @@ func asRead(i int, j simJar) ([]Observation, Setup) {
 
 func asTrue(_ int, j simJar) ([]Observation, Setup) { return exact(j) }
 
-// assertCoverage holds the 90 % intervals to the task's bars; too wide can only
+// assertCoverage holds the 90 % intervals to the targets; too wide can only
 // be told with enough jars.
 func assertCoverage(t *testing.T, s *score) {
 	t.Helper()
@@ -173,7 +173,7 @@ func anyNumber([]Observation) bool       { return true }
 // read, with lines missing and one in twenty wrong. Every class of the triangle
 // is as frequent as any other, the packing and the law of crowding are not always
 // the model's, and one soil in seven has no silt layer, so that its missing line
-// tells little: the bars are the task's where these allow (coverage), else what
+// tells little: the limits are the targets where these allow (coverage), else what
 // was reached (5.6 points, 92 % in the set).
 func TestRecoverSimulated(t *testing.T) {
 	s := recoverJars(t, simulatedFile, everyNth, asRead, threeOrMore)
@@ -193,8 +193,8 @@ func TestRecoverFromFewPhotos(t *testing.T) {
 // TestRecoverExactHeights: the same jars with every height true.
 func TestRecoverExactHeights(t *testing.T) {
 	s := recoverJars(t, simulatedFile, everyNth, asTrue, threeOrMore)
-	assert.Less(t, s.meanError(), 4.5)
-	assert.GreaterOrEqual(t, s.coverage(), 0.85)
+	assert.Less(t, s.meanError(), 4.1)
+	assertCoverage(t, s)
 	assert.GreaterOrEqual(t, s.inSets(), 0.92)
 }
 
@@ -202,8 +202,9 @@ func TestRecoverExactHeights(t *testing.T) {
 // makes 10.4 points there, a ruler with the packing 7.2.
 func TestRecoverRendered(t *testing.T) {
 	s := recoverJars(t, renderedFile, 1, asTrue, anyNumber)
-	assert.Less(t, s.meanError(), 4.0)
+	assert.Less(t, s.meanError(), 3.7)
 	assert.GreaterOrEqual(t, s.coverage(), 0.85)
+	assert.LessOrEqual(t, s.coverage(), 0.98, "intervals that always hold the truth say little")
 	assert.GreaterOrEqual(t, s.hits(), 0.7)
 	assert.GreaterOrEqual(t, s.inSets(), 0.92)
 	assert.Zero(t, s.sure)

@@ -4,8 +4,8 @@ import "math"
 
 // Shade is the deposit's colour at one height.
 type Shade struct {
-	MM  float64    // above the inner floor
-	Lab [3]float64 // CIELAB
+	Share float64    // height above the inner floor, a share of the water depth
+	Lab   [3]float64 // CIELAB
 }
 
 // What shades are worth. Each colour channel is a mixture of three unknown colours,
@@ -36,20 +36,21 @@ type shading struct {
 }
 
 // newShading takes the latest photo that shows the colours of a whole deposit; nil
-// where none does, and where the silt's top is given there: it says the same. straight turns heights into those of a straight jar.
-func newShading(obs []Observation, straight func(float64) (float64, float64)) *shading {
+// where none does, and where the silt's top is given there: it says the same. straight turns
+// heights, shares of the depth, into those of a straight jar.
+func newShading(obs []Observation, straight func(share, sd float64) (mm, sdMM float64)) *shading {
 	for i := len(obs) - 1; i >= 0; i-- {
 		o := obs[i]
-		if o.DepositTop == nil || o.DepositTop.MM <= 0 || len(o.Shades) < leastShades {
+		if o.DepositTop == nil || o.DepositTop.Share <= 0 || len(o.Shades) < leastShades {
 			continue
 		}
 		if o.SiltTop != nil {
 			return nil
 		}
 		c := &shading{timeS: o.ElapsedS}
-		top, _ := straight(o.DepositTop.MM)
+		top, _ := straight(o.DepositTop.Share, 0)
 		for _, s := range o.Shades {
-			mm, _ := straight(s.MM)
+			mm, _ := straight(s.Share, 0)
 			if !(mm > 0 && mm <= topSliver*top) || math.IsNaN(s.Lab[0]+s.Lab[1]+s.Lab[2]) {
 				continue
 			}

@@ -18,12 +18,10 @@ func shadesOf(j *jar, timeS, sandL, clayL float64) []Shade {
 	top := j.At(timeS).DepositTopMM
 	var out []Shade
 	for i, x := range at {
-		out = append(out, Shade{MM: x * top, Lab: [3]float64{50 + sandL*sand[i] + clayL*clay[i], 2, 10}})
+		out = append(out, Shade{Share: x * top / j.DepthMM, Lab: [3]float64{50 + sandL*sand[i] + clayL*clay[i], 2, 10}})
 	}
 	return out
 }
-
-func straightJar(z float64) (float64, float64) { return z, 1 }
 
 // TestCompositionAddsUp: what lies in the deposit by composition and thickness is
 // what fell, once nothing floats.
@@ -58,7 +56,7 @@ func TestColoursKnowTheirSoil(t *testing.T) {
 	truth.Settle(late + 1)
 	top := truth.At(late).DepositTopMM
 	given := func(clayL float64) *shading {
-		return newShading([]Observation{{ElapsedS: late, DepositTop: &Height{top, 0.5}, Shades: shadesOf(&truth, late, 8, clayL)}}, straightJar)
+		return newShading([]Observation{{ElapsedS: late, DepositTop: heightIn(truth.DepthMM, top, 0.5), Shades: shadesOf(&truth, late, 8, clayL)}}, Setup{WaterDepthMM: truth.DepthMM}.straighten())
 	}
 	darker := given(-10)
 	require.NotNil(t, darker)
@@ -83,7 +81,7 @@ func TestEvenColoursSayLittle(t *testing.T) {
 	b.Settle(late + 1)
 	top := a.At(late).DepositTopMM
 	apart := func(sandL, clayL float64) float64 {
-		c := newShading([]Observation{{ElapsedS: late, DepositTop: &Height{top, 0.5}, Shades: shadesOf(&a, late, sandL, clayL)}}, straightJar)
+		c := newShading([]Observation{{ElapsedS: late, DepositTop: heightIn(a.DepthMM, top, 0.5), Shades: shadesOf(&a, late, sandL, clayL)}}, Setup{WaterDepthMM: a.DepthMM}.straighten())
 		return math.Abs(c.logLikelihood(&a) - c.logLikelihood(&b))
 	}
 	assert.Less(t, 4*apart(0, 0), apart(10, -12))
@@ -95,18 +93,19 @@ func TestWhichColoursCount(t *testing.T) {
 	j, _ := evenJar(0.2, 0.5, 0.3, 0.6, 300)
 	j.Settle(10000)
 	shades := shadesOf(&j, 7200, 5, -5)
-	top := &Height{j.At(7200).DepositTopMM, 0.5}
+	straight := Setup{WaterDepthMM: j.DepthMM}.straighten()
+	top := heightIn(j.DepthMM, j.At(7200).DepositTopMM, 0.5)
 	early := Observation{ElapsedS: 7200, DepositTop: top, Shades: shades}
 	late := Observation{ElapsedS: 9000, DepositTop: top, Shades: shades[:3]}
-	got := newShading([]Observation{early, late}, straightJar)
+	got := newShading([]Observation{early, late}, straight)
 	require.NotNil(t, got)
 	assert.Equal(t, 7200.0, got.timeS)
-	early.SiltTop = &Height{20, 1}
-	assert.Nil(t, newShading([]Observation{early, late}, straightJar))
-	assert.Nil(t, newShading([]Observation{late}, straightJar))
+	early.SiltTop = heightIn(j.DepthMM, 20, 1)
+	assert.Nil(t, newShading([]Observation{early, late}, straight))
+	assert.Nil(t, newShading([]Observation{late}, straight))
 	spoilt := late
-	spoilt.Shades = append([]Shade{{MM: math.NaN()}}, shades...)
-	assert.Len(t, newShading([]Observation{spoilt}, straightJar).share, len(got.share))
+	spoilt.Shades = append([]Shade{{Share: math.NaN()}}, shades...)
+	assert.Len(t, newShading([]Observation{spoilt}, straight).share, len(got.share))
 }
 
 // TestColoursTellSiltFromClay: with tops and the sand's line alone a silty soil is
@@ -118,7 +117,7 @@ func TestColoursTellSiltFromClay(t *testing.T) {
 	var obs []Observation
 	for _, s := range times {
 		h := j.At(s)
-		obs = append(obs, Observation{ElapsedS: s, ElapsedSDS: 1, DepositTop: &Height{h.DepositTopMM, 0.7}, SandTop: &Height{h.SandTopMM, 1}})
+		obs = append(obs, Observation{ElapsedS: s, ElapsedSDS: 1, DepositTop: heightIn(j.DepthMM, h.DepositTopMM, 0.7), SandTop: heightIn(j.DepthMM, h.SandTopMM, 1)})
 	}
 	temp := 20.0
 	setup := Setup{WaterDepthMM: j.DepthMM, TempC: &temp, TempSDC: 1}

@@ -18,7 +18,8 @@ import (
 // photo with true, noiseless heights. They are simulated, not measured. Set
 // MUDLINE_UPDATE=1 to settle them anew.
 // testdata/rendered.csv holds, in the same form, the true heights of jars whose
-// pictures were rendered and whose settling was computed by another program.
+// pictures were rendered, as those of testdata/jars: their settling was computed by the
+// program that rendered them, which shares nothing with this one and is not at hand.
 const (
 	simulatedFile  = "testdata/simulated.csv"
 	renderedFile   = "testdata/rendered.csv"

@@ -13,8 +13,13 @@ type CurvePoint struct {
 	Finer      Estimate
 }
 
-// curveDiameters are the diameters the curve is given at: edges of the grid.
-var curveDiameters = []float64{2, 5, 10, 20, 50, 130, 220, 500, 2000}
+// curveDiameters are the diameters the curve is given at: the edges of the grid down to
+// where clay begins.
+var curveDiameters = func() []float64 {
+	out := slices.Clone(grainEdgesUM[:sandClasses+siltClasses+1])
+	slices.Reverse(out)
+	return out
+}()
 
 // summarise turns weighted samples into a result.
 func (pr *problem) summarise(s []sample, obs []Observation, setup Setup) Result {
@@ -54,6 +59,7 @@ func (pr *problem) summarise(s []sample, obs []Observation, setup Setup) Result 
 	}
 	r.Reason = reason(&r)
 	r.Tangent = pr.tangent(s)
+	r.Resolved = pr.resolved(s)
 	return r
 }
 
@@ -165,7 +171,7 @@ func (pr *problem) surprises(s []sample) []Surprise {
 			mean += s[i].weight * s[i].resid[k]
 		}
 		if sigmas := math.Abs(mean) / m.wholeError(); sigmas > surprising {
-			out = append(out, Surprise{Photo: m.photo, Line: name, MM: m.value, ExpectedMM: m.value - mean, Sigmas: sigmas})
+			out = append(out, Surprise{Photo: m.photo, Line: name, Share: m.value / pr.scaleMM, Expected: (m.value - mean) / pr.scaleMM, Sigmas: sigmas})
 		}
 	}
 	slices.SortStableFunc(out, func(a, b Surprise) int {

@@ -14,22 +14,11 @@ const tangentPhotos = 5
 // the cut diameter is slowed by what still crowds the water. It leans less on
 // the model than Curve does and is rougher.
 func (pr *problem) tangent(s []sample) []CurvePoint {
-	var tops []measured
-	for _, m := range pr.data {
-		if m.line == depositTop {
-			tops = append(tops, m)
-		}
-	}
-	if len(tops) < tangentPhotos || pr.shares {
+	tops, _ := pr.sureTops()
+	if len(tops) < tangentPhotos || !pr.depthKnown {
 		return nil
 	}
-	var z unknowns
-	for i := range s {
-		for k := range dim {
-			z[k] += s[i].weight * s[i].z[k]
-		}
-	}
-	pr.predict(&z)
+	pr.settleMiddle(s)
 	g := pr.growthCurve()
 	var out []CurvePoint
 	for i := 1; i < len(tops); i++ {

@@ -1,6 +1,7 @@
 package texture
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -25,9 +26,16 @@ func TestTangentRecoversTheCurve(t *testing.T) {
 	}
 	r := mustInvert(t, obs, Setup{WaterDepthMM: 125, TempC: number(20), TempSDC: 0.5})
 	require.GreaterOrEqual(t, len(r.Tangent), 5)
+	far, held := 0.0, 0
 	for _, p := range r.Tangent {
-		assert.InDelta(t, finer(s, p.DiameterUM), p.Finer.Value, 12, "%.1f um", p.DiameterUM)
+		off := finer(s, p.DiameterUM) - p.Finer.Value
+		assert.LessOrEqual(t, math.Abs(off), 5.5, "%.1f um", p.DiameterUM)
+		if far += math.Abs(off) / float64(len(r.Tangent)); finer(s, p.DiameterUM) >= p.Finer.Low && finer(s, p.DiameterUM) <= p.Finer.High {
+			held++
+		}
 	}
+	assert.Less(t, far, 2.5, "mean of the curve")
+	assert.GreaterOrEqual(t, held, len(r.Tangent)-1, "inside the intervals")
 	assert.Nil(t, mustInvert(t, obs[:4], usualSetup()).Tangent, "four photos are too few")
 }
 

@@ -22,7 +22,7 @@ func ByPacking(l Layers, w UnitWeights) (Fractions, bool) {
 // latestLayers takes the layers of the last photo that shows its deposit top,
 // with boundaries not seen there borrowed from the latest photo that has them.
 func latestLayers(obs []Observation, s Setup) (Layers, bool) {
-	straight := s.Walls.straighten(s.WaterDepthMM)
+	straight := s.straighten()
 	var l Layers
 	var got [3]bool
 	for i := len(obs) - 1; i >= 0; i-- {
@@ -32,7 +32,7 @@ func latestLayers(obs []Observation, s Setup) (Layers, bool) {
 				continue
 			}
 			got[k] = true
-			mm, _ := straight(h.MM)
+			mm, _ := straight(h.Share, 0)
 			*[]*float64{&l.DepositTopMM, &l.SandTopMM, &l.SiltTopMM}[k] = mm
 		}
 	}

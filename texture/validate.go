@@ -23,6 +23,9 @@ func checkRange(what words.Message, v, lo, hi float64, unit string) error {
 	return nil
 }
 
+// checkShare checks a share of the water depth, and tells of it in percent.
+func checkShare(what words.Message, v float64) error { return checkRange(what, 100*v, 0, 100, " %") }
+
 // quantity is the name of what is checked; only those that a person may state are words of
 // the catalogues.
 func quantity(name string) words.Message { return words.WordOf("quantity", name) }
@@ -34,13 +37,9 @@ func validate(obs []Observation, s Setup) error {
 	if len(obs) == 0 || len(obs) > MaxPhotos {
 		return words.Say("soil.photos", words.Whole("photos", len(obs)), words.Whole("most", MaxPhotos))
 	}
-	depth := s.WaterDepthMM
-	if depth == 0 {
-		depth = NominalDepthMM
-	}
 	lines := 0
 	for i, o := range obs {
-		if err := o.validate(i, depth); err != nil {
+		if err := o.validate(i, s.scaleMM()); err != nil {
 			return err
 		}
 		if i > 0 && o.ElapsedS <= obs[i-1].ElapsedS {
@@ -86,7 +85,7 @@ func (s Setup) validate() error {
 	return s.Walls.validate(s.WaterDepthMM)
 }
 
-func (o Observation) validate(i int, depth float64) error {
+func (o Observation) validate(i int, scaleMM float64) error {
 	name := func(what string) words.Message {
 		return words.Say("soil.of-photo", words.Whole("photo", i+1), words.Told("what", quantity(what)))
 	}
@@ -96,7 +95,7 @@ func (o Observation) validate(i int, depth float64) error {
 	if err := checkRange(name("elapsed time's standard deviation"), o.ElapsedSDS, 0, MaxElapsedS, " s"); err != nil {
 		return err
 	}
-	if err := checkRange(name("floating matter"), o.FloatingMM, 0, depth, " mm"); err != nil {
+	if err := checkShare(name("floating matter"), o.Floating); err != nil {
 		return err
 	}
 	if o.Cloud != nil {
@@ -113,31 +112,31 @@ func (o Observation) validate(i int, depth float64) error {
 		if h.at == nil {
 			continue
 		}
-		if err := checkRange(name(string(h.line)), h.at.MM, 0, depth, " mm"); err != nil {
+		if err := checkShare(name(string(h.line)), h.at.Share); err != nil {
 			return err
 		}
-		if err := checkRange(name(string(h.line)+"'s standard deviation"), h.at.SDMM, 0, depth, " mm"); err != nil {
+		if err := checkShare(name(string(h.line)+"'s standard deviation"), h.at.SD); err != nil {
 			return err
 		}
-		if below-h.at.MM > outOfOrder*math.Hypot(math.Hypot(h.at.SDMM, belowSD), modelError[h.kind].mm) {
-			return fmt.Errorf("photo %d: %s at %.6g mm lies below the %s at %.6g mm; layers must follow sand, silt, clay upwards",
-				i+1, h.line, h.at.MM, belowName, below)
+		if below-h.at.Share > outOfOrder*math.Hypot(math.Hypot(h.at.SD, belowSD), modelError[h.kind].mm/scaleMM) {
+			return fmt.Errorf("photo %d: %s at %.6g %% of the water depth lies below the %s at %.6g %%; layers must follow sand, silt, clay upwards",
+				i+1, h.line, 100*h.at.Share, belowName, 100*below)
 		}
-		below, belowSD, belowName = h.at.MM, h.at.SDMM, string(h.line)
+		below, belowSD, belowName = h.at.Share, h.at.SD, string(h.line)
 	}
 	for _, c := range o.Candidates {
-		if err := o.validateCandidate(c, name, depth); err != nil {
+		if err := o.validateCandidate(c, name); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func (o Observation) validateCandidate(c Candidate, name func(string) words.Message, depth float64) error {
-	if err := checkRange(name("candidate's height"), c.MM, 0, depth, " mm"); err != nil {
+func (o Observation) validateCandidate(c Candidate, name func(string) words.Message) error {
+	if err := checkShare(name("candidate's height"), c.Share); err != nil {
 		return err
 	}
-	if err := checkRange(name("candidate's standard deviation"), c.SDMM, 0, depth, " mm"); err != nil {
+	if err := checkShare(name("candidate's standard deviation"), c.SD); err != nil {
 		return err
 	}
 	if err := checkRange(name("candidate's odds of the sand's top"), c.SandOdds, 0, 1, ""); err != nil {

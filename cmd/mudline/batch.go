@@ -53,8 +53,7 @@ table; they stay until --prune removes them.
 --shard 2/8 reads the second of eight parts, each of which may run on another
 machine; mudline merge joins them.
 
-Exit status: 0 all jars read, 3 some could not be read, 2 a mistake in what was
-given, 1 a fault of the program or an interruption.`,
+mudline help status lists the exit statuses.`,
 		Example: `  mudline batch class-5b/ --dry-run
   mudline batch class-5b/
   mudline batch class-5b/ --out read/ --jobs 2 --memory 1G
@@ -123,11 +122,11 @@ func (a app) options(dir string, o batchOptions, language *words.Language) (opt 
 	}
 	memory, err := parseBytes(o.memory)
 	if err != nil {
-		return opt, &inputError{words.Say("command.of-option", words.Name("option", "--memory"), words.Because("why", err)), words.Message{}}
+		return opt, badOption("--memory", err)
 	}
 	shard, err := batch.ParseShard(o.shard)
 	if err != nil {
-		return opt, &inputError{words.Say("command.of-option", words.Name("option", "--shard"), words.Because("why", err)), words.Message{}}
+		return opt, badOption("--shard", err)
 	}
 	if o.prune && shard.N > 1 {
 		return opt, badInput(words.Say("command.do-merge-parts-then-run"), words.Say("command.prune-looks-at-all", words.Name("shard", shard.String())))

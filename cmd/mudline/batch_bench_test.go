@@ -15,12 +15,12 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"mudline/imaging/enginetest"
 	"mudline/internal/batch"
 	"mudline/internal/engine"
 	"mudline/internal/files"
 	"mudline/internal/jar"
 	"mudline/internal/report"
+	"mudline/internal/testkit"
 )
 
 // cpuTime is the processor time this process has taken.
@@ -43,7 +43,7 @@ func BenchmarkBatchPhoto(b *testing.B) {
 	for q, at := range []string{"1min", "2h", "2d"} {
 		data, err := os.ReadFile(paths[q])
 		require.NoError(b, err)
-		photos = append(photos, enginetest.LargePhoto(b, data))
+		photos = append(photos, testkit.LargePhoto(b, data))
 		for k := range jars {
 			dir := filepath.Join(root, fmt.Sprint(k))
 			require.NoError(b, os.MkdirAll(dir, 0o755))

@@ -24,7 +24,7 @@ func summed(w io.Writer, sum batch.Summary, plan *batch.Plan, opt batch.Options,
 	}
 	fmt.Fprintln(w, text)
 	for _, r := range sum.Rows {
-		fmt.Fprintf(w, "  %s: %s\n    %s\n", r.Called(), l.Say(r.Refused.Message()), l.Text("command.what-to-do", words.Told("text", r.Refused.Help())))
+		fmt.Fprintf(w, "  %s: %s\n    %s\n", words.OneLine(r.Called()), l.Say(r.Refused.Message()), l.Text("command.what-to-do", words.Told("text", r.Refused.Help())))
 	}
 	showLeft(w, plan.Left, l)
 	showGone(w, sum.Gone, opt.Out, l)
@@ -45,10 +45,10 @@ func ended(sum batch.Summary, left int) error {
 	case sum.Faults > 0:
 		return words.Say("command.program-failed", words.Told("jars", countJars(sum.Faults)))
 	case sum.Refused > 0:
-		return reading.Refuse("some_refused", words.Say("command.some-refused", words.Whole("some", sum.Refused), words.Told("jars", countJars(sum.Jars))),
+		return reading.Refuse(reading.SomeRefused, words.Say("command.some-refused", words.Whole("some", sum.Refused), words.Told("jars", countJars(sum.Jars))),
 			words.Say("command.do-put-right"))
 	case left > 0:
-		return reading.Refuse("not_sorted", words.Say("command.photos-not-sorted", words.Told("photos", countPhotos(left))), words.Say("command.do-see-above"))
+		return reading.Refuse(reading.NotSorted, words.Say("command.photos-not-sorted", words.Told("photos", countPhotos(left))), words.Say("command.do-see-list"))
 	}
 	return nil
 }
@@ -63,7 +63,7 @@ func showPlan(w io.Writer, plan *batch.Plan, opt batch.Options, l *words.Languag
 	for _, j := range opt.Shard.Of(plan.Jars) {
 		jars++
 		o := plan.Outline(j)
-		fmt.Fprintf(w, "%s (%s)\n", j.Called(), j.Why)
+		fmt.Fprintf(w, "%s (%s)\n", words.OneLine(j.Called()), j.Why)
 		for _, p := range o.Photos {
 			time := l.Text("command.time-not-known")
 			switch {
@@ -72,7 +72,7 @@ func showPlan(w io.Writer, plan *batch.Plan, opt batch.Options, l *words.Languag
 			case p.Taken != "":
 				time = l.Text("command.taken", words.Name("when", p.Taken))
 			}
-			fmt.Fprintf(w, "    %s: %s\n", p.File, time)
+			fmt.Fprintf(w, "    %s: %s\n", words.OneLine(p.File), time)
 		}
 		for _, r := range j.Records {
 			fmt.Fprintf(w, "    %s\n", r)
@@ -108,7 +108,7 @@ func showLeft(w io.Writer, left []batch.Left, l *words.Language) {
 	fmt.Fprintln(w, l.Text("command.not-sorted"))
 	list := batch.Gather(left)
 	for i, one := range list {
-		fmt.Fprintf(w, "    %s: %s\n", one.Path, l.Say(one.Said))
+		fmt.Fprintf(w, "    %s: %s\n", words.OneLine(one.Path), l.Say(one.Said))
 		if i+1 == len(list) || list[i+1].Todo.String() != one.Todo.String() { // once for all it holds for
 			fmt.Fprintf(w, "      %s\n", l.Text("command.what-to-do", words.Told("text", one.Todo)))
 		}
@@ -122,6 +122,6 @@ func showGone(w io.Writer, gone []batch.Gone, out string, l *words.Language) {
 	}
 	fmt.Fprintln(w, l.Text("command.gone"))
 	for _, g := range gone {
-		fmt.Fprintf(w, "    %s: %s\n", g.Name, filepath.Join(out, g.Folder))
+		fmt.Fprintf(w, "    %s: %s\n", words.OneLine(g.Name), filepath.Join(out, g.Folder))
 	}
 }

@@ -104,7 +104,7 @@ func TestBatchStatuses(t *testing.T) {
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
 	r = batchRun(t, ctx, "batch", club(t, map[string]string{"a/x_1min.jpg": ""}), "--out", out+"4")
-	assert.Equal(t, statusInternal, r.status)
+	assert.Equal(t, statusStopped, r.status)
 	assert.Contains(t, r.err, "stopped: 0 of 1 jars are finished and kept in "+out+"4; run the same command again to go on")
 }
 
@@ -116,8 +116,8 @@ func TestBatchMistakes(t *testing.T) {
 		args []string
 		want string
 	}{
-		{nil, "one folder of jars is needed, 0 are named"},
-		{[]string{root, root}, "2 are named"},
+		{nil, "one folder of jars is needed, 0 were given"},
+		{[]string{root, root}, "2 were given"},
 		{[]string{root + "x"}, "no such file or directory"},
 		{[]string{file}, "is not a folder"},
 		{[]string{root, "--jobs", "0"}, "--jobs: 0"},
@@ -280,7 +280,7 @@ func TestBatchPrune(t *testing.T) {
 		require.Equal(t, statusOK, r.status, r.err)
 		assert.Contains(t, r.out, "--prune removes them:\n    plot 2: "+old+"\n")
 		assert.DirExists(t, old)
-		for _, note := range []string{"note: there are no photos in group 3/, so it is no jar.\n", "note: plot 1/Jar.yaml.txt is not read: a record is called jar.yaml or NAME.jar.yaml"} {
+		for _, note := range []string{"note: there are no photos in group 3/, so it is not a jar.\n", "note: plot 1/Jar.yaml.txt is not read: a record is called jar.yaml or NAME.jar.yaml"} {
 			assert.Contains(t, r.out+r.err, note)
 		}
 	}

@@ -55,7 +55,7 @@ They are then scaled to 100.`,
 func classify(w io.Writer, o classifyOptions, l *words.Language) error {
 	system, err := texture.ParseSystem(o.system)
 	if err != nil {
-		return &inputError{words.Say("command.of-option", words.Name("option", "--system"), words.Because("why", err)), words.Message{}}
+		return badOption("--system", err)
 	}
 	soil, err := parseSoil(o.sand, o.silt, o.clay)
 	if err != nil {

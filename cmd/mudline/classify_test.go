@@ -8,6 +8,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"mudline/internal/reading"
 )
 
 // classified runs classify --json and reads back what it prints.
@@ -151,8 +153,8 @@ func TestClassifyMistakes(t *testing.T) {
 		args string
 		want string
 	}{
-		{"", "two of --sand, --silt and --clay are needed, 0 given"},
-		{"--sand 40", "1 given"},
+		{"", "two of --sand, --silt and --clay are needed, 0 were given"},
+		{"--sand 40", "1 were given"},
 		{"40 40 20", `say which percentage "40" is`},
 		{"--sand 40 --clay 120", "--clay: 120 is outside 0 to 100"},
 		{"--sand -5 --clay 20", `--sand: "-5" is not a percentage`},
@@ -174,7 +176,11 @@ func TestClassifyMistakes(t *testing.T) {
 			r := command(t, nil, append([]string{"classify"}, strings.Fields(c.args+asJSON)...)...)
 			assert.Equal(t, statusInput, r.status, c.args)
 			assert.Contains(t, r.err, c.want, c.args)
-			assert.Empty(t, r.out, c.args)
+			if asJSON == "" {
+				assert.Empty(t, r.out, c.args)
+			} else {
+				assert.Equal(t, reading.OfInput, failureIn(t, r).Kind, c.args)
+			}
 			if !strings.Contains(c.args, "system") {
 				assert.Contains(t, r.err, "hint: ", c.args)
 			}

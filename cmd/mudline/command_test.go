@@ -7,12 +7,14 @@ import (
 	"errors"
 	"image"
 	"image/png"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"regexp"
 	"runtime"
 	"strings"
 	"sync"
+	"syscall"
 	"testing"
 
 	"github.com/santhosh-tekuri/jsonschema/v6"
@@ -25,6 +27,7 @@ import (
 	"mudline/internal/jar"
 	"mudline/internal/reading"
 	"mudline/internal/record"
+	"mudline/internal/words"
 )
 
 // ran is what a command left behind.
@@ -159,12 +162,12 @@ func TestMistakesAreExplained(t *testing.T) {
 		{[]string{"read", dir, bad}, "read one jar at a time"},
 		{[]string{"read", filepath.Join(dir, "missing.jpg")}, "missing.jpg does not exist"},
 		{[]string{"read", bad}, "jar.yaml:2: colour: unknown key"},
-		{[]string{"read", stray}, `"b.jpg" is none of the photos: a.jpg`},
+		{[]string{"read", stray}, `"b.jpg" is not one of the photos: a.jpg`},
 		{[]string{"read", filepath.Join(dir, "a.jpg"), filepath.Join(bad, "a.jpg")}, "the same file name"},
 		{[]string{"read", dir, "--water-depth", "-5"}, "--water-depth: water depth -5 is outside 20 to 400 mm"},
 		{[]string{"read", dir, "--temp", "300C"}, "--temp: water temperature 300C is outside 0 to 45 C"},
 		{[]string{"read", dir, "--elapsed", "a.jpg"}, "write FILE=VALUE"},
-		{[]string{"read", dir, "--elapsed", "x.jpg=2h"}, `"x.jpg" is none of the photos`},
+		{[]string{"read", dir, "--elapsed", "x.jpg=2h"}, `"x.jpg" is not one of the photos`},
 		{[]string{"read", dir, "--elapsed", "a.jpg=soon"}, "is not a time with a unit"},
 		{[]string{"read", dir, "--line", "a.jpg=5px"}, "has no colon"},
 		{[]string{"read", dir, "--line", "a.jpg:sand-top=24"}, "has no unit: write px"},
@@ -174,8 +177,8 @@ func TestMistakesAreExplained(t *testing.T) {
 		{[]string{"read", dir, "--system", "mars"}, "unknown class system"},
 		{[]string{"read", dir, "--frobnicate"}, "unknown flag"},
 		{[]string{"frobnicate"}, "unknown command"},
-		{[]string{"new"}, "one folder is needed, 0 are named"},
-		{[]string{"new", filepath.Join(dir, "a", "b")}, "name a folder whose parent exists"},
+		{[]string{"new"}, "one folder is needed, 0 were given"},
+		{[]string{"new", filepath.Join(dir, "a", "b")}, "give a folder whose parent folder exists"},
 	} {
 		r := command(t, nil, c.args...)
 		assert.Equal(t, statusInput, r.status, c.args)
@@ -197,9 +200,35 @@ func TestRefusalAndFault(t *testing.T) {
 	assert.Equal(t, statusRefused, r.status)
 	assert.Contains(t, r.err, "holds no photos")
 
-	r = command(t, errors.New("a.jpg: the box lies outside the photo"), "read", dir)
+	mistake := record.MistakeIn("a.jpg", "box", words.Say("jar.ends-upside-down"))
+	r = command(t, mistake, "read", dir)
 	assert.Equal(t, statusInput, r.status)
-	assert.Contains(t, r.err, "error: a.jpg: the box lies outside the photo\nhint: ")
+	assert.Contains(t, r.err, "error: "+mistake.Error()+"\nhint: correct it in the options or in jar.yaml")
+	f := failureIn(t, command(t, mistake, "read", dir, "--json"))
+	assert.Equal(t, []string{"mistake", "a.jpg", "box"}, []string{string(f.Kind), f.Photo, f.Key})
+
+	r = command(t, errors.New("a slice is too short"), "read", dir)
+	assert.Equal(t, statusInternal, r.status, "what is no mistake of the person is not told as one")
+	assert.Contains(t, r.err, "error: a slice is too short\nhint: this is a fault in mudline")
+	assert.Equal(t, reading.OfProgram, failureIn(t, command(t, errors.New("a slice is too short"), "read", dir, "--json")).Kind)
+
+	disk := &fs.PathError{Op: "open", Path: "a.jpg", Err: syscall.EIO}
+	r = command(t, disk, "read", dir)
+	assert.Equal(t, statusDisk, r.status)
+	assert.Contains(t, r.err, "hint: check that the file can be read")
+	assert.Equal(t, reading.OfDisk, failureIn(t, command(t, disk, "read", dir, "--json")).Kind)
+}
+
+// failureIn is the failure that a command with --json printed, by the schema.
+func failureIn(t *testing.T, r ran) reading.Failure {
+	t.Helper()
+	v, err := jsonschema.UnmarshalJSON(strings.NewReader(r.out))
+	require.NoError(t, err, r.out)
+	require.NoError(t, schema(t).Validate(v), r.out)
+	var d reading.FailureDocument
+	require.NoError(t, json.Unmarshal([]byte(r.out), &d))
+	assert.Contains(t, r.err, "error: "+d.Error.Text)
+	return d.Error
 }
 
 func TestInterruptIsNotAMistake(t *testing.T) {
@@ -210,8 +239,8 @@ func TestInterruptIsNotAMistake(t *testing.T) {
 		return nil, ctx.Err()
 	}}
 	status := a.run(ctx, []string{"read", folder(t, map[string]string{"a.jpg": ""})}, &out, &errOut)
-	assert.Equal(t, statusInternal, status)
-	assert.Equal(t, "error: context canceled\n", errOut.String())
+	assert.Equal(t, statusStopped, status)
+	assert.Equal(t, "error: stopped before the end\n", errOut.String())
 }
 
 func TestOutHoldsPicturesAndReading(t *testing.T) {
@@ -366,9 +395,9 @@ func split(line string) []string {
 func TestGuideListsEveryRefusal(t *testing.T) {
 	guide, err := topics.ReadFile("topics/refusals.txt")
 	require.NoError(t, err)
-	source, err := os.ReadFile(filepath.Join("..", "..", "internal", "reading", "refusal.go"))
+	source, err := os.ReadFile(filepath.Join("..", "..", "internal", "reading", "codes.go"))
 	require.NoError(t, err)
-	codes := regexp.MustCompile(`= "([a-z_]+)"`).FindAllSubmatch(source, -1)
+	codes := regexp.MustCompile(`RefusalCode += "([a-z_]+)"`).FindAllSubmatch(source, -1)
 	require.GreaterOrEqual(t, len(codes), 15)
 	for _, c := range codes {
 		assert.Regexp(t, `(?m)^(\w+, )*`+string(c[1])+`(, \w+)*$`, string(guide))

@@ -5,7 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
+	"image"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -19,13 +19,15 @@ import (
 	"mudline/internal/jar"
 	"mudline/internal/reading"
 	"mudline/internal/record"
+	"mudline/internal/report"
 	"mudline/internal/words"
 )
 
 // compareOptions are the options of the compare command.
 type compareOptions struct {
-	sort      string
-	json, csv bool
+	sort, report  string
+	format, chart string
+	json, csv     bool
 }
 
 func (a app) compareCommand() *cobra.Command {
@@ -40,8 +42,8 @@ Each PATH is a folder with the photos of one jar, which are read; or a reading.j
 or a folder that holds one and no photos, as read --out leaves it.
 
 A jar that cannot be read does not stop the others: it stands in the table with the
-reason, and the exit status is 3. 2 is a mistake in what was given. A file among them
-that is no reading, as one named by a * may be, is left out with a warning.`,
+reason, and the exit status is 3 (mudline help status). A file among them that is no
+reading, as one named by a * may be, is left out with a warning.`,
 		Example: `  mudline compare plot-7/ plot-9/ plot-12/ --sort clay
   mudline compare plot-7-read/ plot-9-read/reading.json --csv`,
 		Args: func(_ *cobra.Command, args []string) error {
@@ -53,7 +55,10 @@ that is no reading, as one named by a * may be, is left out with a warning.`,
 		RunE: func(cmd *cobra.Command, args []string) error { return a.compare(cmd, args, o) },
 	}
 	f := cmd.Flags()
-	f.StringVar(&o.sort, "sort", "", "`order`: "+strings.Join(compare.Orders, ", ")+"; as named if not given")
+	f.StringVar(&o.sort, "sort", compare.ByDifference, "`order`: "+strings.Join(compare.Orders, ", ")+", which is by the fraction that tells most jars apart; empty for as named")
+	f.StringVar(&o.report, "report", "", "write a report on all jars to look at, print or hand in as one HTML `file`")
+	f.StringVar(&o.format, "format", "", "write a chart to standard output in place of the table, in this `form`: "+strings.Join(chartForms, ", "))
+	f.StringVar(&o.chart, "chart", report.ComparedCharts[0], "the `chart` that --format draws: "+strings.Join(report.ComparedCharts, ", "))
 	f.BoolVar(&o.json, "json", false, "print the comparison as JSON")
 	f.BoolVar(&o.csv, "csv", false, "print the table as CSV for a spreadsheet")
 	return cmd
@@ -63,14 +68,20 @@ func (a app) compare(cmd *cobra.Command, paths []string, o compareOptions) error
 	if o.json && o.csv {
 		return badInput(words.Say("command.do-choose-one"), words.Say("command.json-csv-exclude-each"))
 	}
+	if err := o.check(); err != nil {
+		return err
+	}
+	if err := mayReplace(cmd, o.report); err != nil {
+		return err
+	}
 	if _, err := compare.Of(nil, o.sort); err != nil {
-		return &inputError{words.Say("command.of-option", words.Name("option", "--sort"), words.Because("why", err)), words.Message{}}
+		return badOption("--sort", err)
 	}
 	sources, err := openSources(cmd, paths)
 	if err != nil {
 		return err
 	}
-	jars, err := a.readSources(cmd, sources)
+	jars, pictures, err := a.readSources(cmd, sources)
 	if err != nil {
 		return err
 	}
@@ -78,30 +89,45 @@ func (a app) compare(cmd *cobra.Command, paths []string, o compareOptions) error
 	if err != nil {
 		return err
 	}
-	out := func(w io.Writer) error { return c.Text(w, nil) }
-	if o.json {
-		out = c.JSON
-	} else if o.csv {
-		out = c.CSV
-	}
-	if err := out(cmd.OutOrStdout()); err != nil {
+	if err := o.write(cmd, c, jars, pictures); err != nil {
 		return err
 	}
 	return refusedJars(c)
 }
 
-// refusedJars is the refusal to end with when jars could not be read.
+// refusalOf makes a refusal of one jar, beside which others stand, of any other error.
+func refusalOf(err error) *reading.Refusal {
+	var mistake *record.Mistake
+	var unread *files.ReadError
+	switch {
+	case errors.As(err, &mistake):
+		return reading.Refuse(reading.StatedValue, words.Of(err), words.Say("command.do-correct-in", words.Name("file", record.FileName)))
+	case errors.As(err, &unread), files.OfDisk(err):
+		return reading.Refuse(reading.UnreadableFile, words.Of(err), words.Say("command.do-see-disk"))
+	}
+	return reading.Refuse(reading.ProgramFault, words.Of(err), words.Say("command.do-report-fault"))
+}
+
+// refusedJars is the refusal to end with when jars could not be read, or a fault of the
+// program at one of them.
 func refusedJars(c compare.Comparison) error {
 	var names []string
+	failed := 0
 	for _, r := range c.Jars {
 		if r.Refused != nil {
 			names = append(names, r.Name)
+			if r.Refused.Code == reading.ProgramFault {
+				failed++
+			}
 		}
 	}
-	if len(names) == 0 {
+	switch {
+	case len(names) == 0:
 		return nil
+	case failed > 0:
+		return words.Say("command.program-failed", words.Told("jars", countJars(failed)))
 	}
-	return reading.Refuse("not_read", words.Say("command.jars-not-read", words.Whole("some", len(names)), words.Whole("all", len(c.Jars)), words.Names("list", "", names)),
+	return reading.Refuse(reading.NotRead, words.Say("command.jars-not-read", words.Whole("some", len(names)), words.Whole("all", len(c.Jars)), words.Names("list", "", names)),
 		words.Say("command.do-see-table"))
 }
 
@@ -110,6 +136,8 @@ type source struct {
 	jar    compare.Jar
 	photos *photoSet
 	rec    *record.Record
+	// picture is the jar as its last photo shows it, small; nil without one.
+	picture image.Image
 }
 
 // strayFile is a file that is no reading, and is not called one.
@@ -238,8 +266,9 @@ func nameOf(path string) string {
 	return filepath.Base(path)
 }
 
-// readSources reads the photos of the jars that are not read yet.
-func (a app) readSources(cmd *cobra.Command, sources []source) ([]compare.Jar, error) {
+// readSources reads the photos of the jars that are not read yet; pictures are those of
+// the jars by their sources.
+func (a app) readSources(cmd *cobra.Command, sources []source) (out []compare.Jar, pictures map[string]image.Image, err error) {
 	total, done := 0, 0
 	for _, s := range sources {
 		if s.photos != nil {
@@ -248,17 +277,20 @@ func (a app) readSources(cmd *cobra.Command, sources []source) ([]compare.Jar, e
 	}
 	bar := newProgress(cmd.ErrOrStderr(), spoken(cmd))
 	defer bar.finish()
-	var out []compare.Jar
+	pictures = map[string]image.Image{}
 	for _, s := range sources {
 		if s.photos != nil {
 			if err := a.readSource(cmd.Context(), &s, func(n, _ int) { bar.step(done+n, total) }); err != nil {
-				return nil, err
+				return nil, nil, err
 			}
 			done += len(s.photos.paths)
 		}
+		if s.picture != nil {
+			pictures[s.jar.Source] = s.picture
+		}
 		out = append(out, s.jar)
 	}
-	return out, nil
+	return out, pictures, nil
 }
 
 // readSource fills in the jar of a source. What is wrong with one jar is no
@@ -276,10 +308,13 @@ func (a app) readSource(ctx context.Context, s *source, step func(done, total in
 	switch {
 	case err == nil:
 		s.jar.Reading = &res.Reading
+		if n := len(res.Scenes); n > 0 && res.Scenes[n-1].Picture != nil {
+			s.picture = thumbnail(jarOf(res.Scenes[n-1]))
+		}
 	case errors.As(err, &refusal):
 		s.jar.Refused = refusal
 	default:
-		s.jar.Refused = reading.Refuse("stated_value", words.Of(err), words.Say("command.do-correct-in", words.Name("file", record.FileName)))
+		s.jar.Refused = refusalOf(err)
 	}
 	return nil
 }

@@ -8,6 +8,7 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -18,6 +19,7 @@ import (
 	"mudline/internal/jar"
 	"mudline/internal/reading"
 	"mudline/internal/record"
+	"mudline/internal/words"
 )
 
 // readingFile writes a reading with that clay, its sand and silt alike.
@@ -55,6 +57,37 @@ func TestCompareTakesPhotosAndReadings(t *testing.T) {
 	}
 }
 
+// The report on several jars and its charts: every jar with its ranges, nothing loaded, and
+// no file of another's written over.
+func TestCompareReports(t *testing.T) {
+	a, b := readingFile(t, t.TempDir(), "Bed <b>", 30), readingFile(t, t.TempDir(), "Meadow", 40)
+	refused := folder(t, map[string]string{reading.FileName: `{"version":1,"refused":{"code":"too_dark","text":"x.jpg is too dark","remedy":"by daylight"}}`})
+	out := filepath.Join(t.TempDir(), "jars.html")
+	r := command(t, nil, "compare", a, b, refused, "--report", out)
+	require.Equal(t, statusRefused, r.status, r.err)
+	page, err := os.ReadFile(out)
+	require.NoError(t, err)
+	for _, want := range []string{"3 jars side by side", "Bed &lt;b&gt;", "Meadow", "27 to 33", "x.jpg is too dark", "By daylight", `class="chart"`} {
+		assert.True(t, strings.Contains(string(page), want), want)
+	}
+	assert.Empty(t, regexp.MustCompile(`(src|href)="[^#d]`).FindString(string(page)), "it leads nowhere but into itself")
+	assert.Less(t, strings.Index(string(page), "Meadow"), strings.Index(string(page), "Bed &lt;b&gt;"), "most clay first: it is what differs")
+
+	require.NoError(t, os.WriteFile(out, []byte("mine"), 0o644))
+	r = command(t, nil, "compare", a, b, "--report", out)
+	assert.Equal(t, statusInput, r.status)
+	for _, chart := range []string{"stacked", "triangle"} {
+		r = command(t, nil, "compare", a, b, "--format", "svg", "--chart", chart)
+		require.Equal(t, statusOK, r.status, r.err)
+		assert.True(t, strings.HasPrefix(r.out, "<svg"))
+		assert.Contains(t, r.out, "Meadow")
+	}
+	r = command(t, nil, "compare", a, b, "--format", "pdf")
+	assert.Contains(t, r.err, "pdf")
+	r = command(t, nil, "compare", a, b, "--chart", "pie")
+	assert.Contains(t, r.err, "pie")
+}
+
 func TestCompareGoesOnAfterARefusal(t *testing.T) {
 	a := folder(t, map[string]string{"a_1min.jpg": ""})
 	empty := t.TempDir()
@@ -75,7 +108,7 @@ func TestCompareGoesOnAfterARefusal(t *testing.T) {
 			require.NoError(t, json.Unmarshal([]byte(r.out), &c))
 			require.Len(t, c.Jars, 3)
 			assert.Equal(t, filepath.Base(a), c.Jars[0].Name)
-			assert.Equal(t, "no_photos", c.Jars[1].Refused.Code)
+			assert.Equal(t, reading.NoPhotos, c.Jars[1].Refused.Code)
 		case "--csv":
 			lines, err := csv.NewReader(strings.NewReader(r.out)).ReadAll()
 			require.NoError(t, err)
@@ -88,9 +121,12 @@ func TestCompareGoesOnAfterARefusal(t *testing.T) {
 	r := command(t, &reading.Refusal{Code: "no_jar", Text: "no jar was found", Remedy: "draw a box"}, "compare", a, b)
 	assert.Equal(t, statusRefused, r.status)
 	assert.Equal(t, 2, strings.Count(r.out, "no jar was found\n  What to do: draw a box"))
-	r = command(t, errors.New("a.jpg: the box lies outside the photo"), "compare", a, b)
+	r = command(t, record.MistakeIn("a.jpg", "box", words.Say("jar.ends-upside-down")), "compare", a, b)
 	assert.Equal(t, statusRefused, r.status)
-	assert.Contains(t, r.out, "the box lies outside the photo\n  What to do: correct it in jar.yaml")
+	assert.Equal(t, 2, strings.Count(r.out, "\n  What to do: correct it in jar.yaml"))
+	r = command(t, errors.New("a slice is too short"), "compare", a, b, "--json")
+	assert.Equal(t, statusInternal, r.status)
+	assert.Equal(t, 2, strings.Count(r.out, `"program_fault"`))
 }
 
 func TestCompareMistakes(t *testing.T) {
@@ -105,7 +141,7 @@ func TestCompareMistakes(t *testing.T) {
 		{[]string{}, "two jars or more are needed"},
 		{[]string{a}, "mudline read"},
 		{[]string{a, a + string(filepath.Separator)}, "are the same jar"},
-		{[]string{a, b, a}, "is named twice"},
+		{[]string{a, b, a}, "is given twice"},
 		{[]string{filepath.Dir(kept), kept}, "are the same jar"},
 		{[]string{a, filepath.Join(b, "none")}, "does not exist"},
 		{[]string{a, filepath.Join(b, "b.jpg")}, "is a single photo"},
@@ -118,7 +154,7 @@ func TestCompareMistakes(t *testing.T) {
 		r := command(t, nil, append([]string{"compare"}, c.args...)...)
 		assert.Equal(t, statusInput, r.status, c.args)
 		assert.Contains(t, r.err, c.want)
-		assert.Empty(t, r.out, c.args)
+		assert.NotContains(t, r.out, "jars", c.args)
 		assert.False(t, r.analysisRan, "a mistake shows before any photo is read: %s", c.args)
 	}
 }
@@ -142,7 +178,7 @@ func TestCompareLeavesStrayFilesOut(t *testing.T) {
 	assert.Equal(t, statusInput, r.status)
 	r = command(t, nil, "compare", readme, a)
 	assert.Equal(t, statusInput, r.status, "one jar alone is not compared")
-	assert.Contains(t, r.err, "hint: name a reading.json")
+	assert.Contains(t, r.err, "hint: give a reading.json")
 }
 
 func TestCompareStopsWhenInterrupted(t *testing.T) {
@@ -155,7 +191,7 @@ func TestCompareStopsWhenInterrupted(t *testing.T) {
 	}}
 	var out, errOut bytes.Buffer
 	status := a.run(ctx, []string{"compare", folder(t, map[string]string{"a.jpg": ""}), folder(t, map[string]string{"b.jpg": ""})}, &out, &errOut)
-	assert.Equal(t, statusInternal, status)
+	assert.Equal(t, statusStopped, status)
 	assert.Equal(t, 1, runs)
 	assert.Empty(t, out.String())
 }

@@ -38,10 +38,10 @@ func (f filmFlags) span(path string) (s video.Span, err error) {
 		return s, badInput(words.Say("command.do-state-both"), words.Say("film.no-times", words.Name("file", filepath.Base(path))))
 	}
 	if s.Began, _, err = record.ParseElapsed(f.began); err != nil {
-		return s, badInput(words.Message{}, ofOption("--began", err))
+		return s, badOption("--began", err)
 	}
 	if s.Lasts, _, err = record.ParseElapsed(f.lasts); err != nil {
-		return s, badInput(words.Message{}, ofOption("--lasts", err))
+		return s, badOption("--lasts", err)
 	}
 	if s.Began+s.Lasts > record.MaxElapsed {
 		return s, badInput(words.Say("command.do-check-lasts"), words.Say("film.too-long", words.Whole("days", int(record.MaxElapsed.Hours()/24))))
@@ -146,5 +146,8 @@ func filmTimes(cmd *cobra.Command, o timesOptions) error {
 	if err != nil {
 		return err
 	}
-	return report.WriteFilm(cmd.OutOrStdout(), filmPlan(n), start, spoken(cmd))
+	if o.json {
+		return writeFilmJSON(cmd.OutOrStdout(), filmPlan(n), start)
+	}
+	return report.WriteFilm(cmd.OutOrStdout(), filmPlan(n), start, report.Options{Language: spoken(cmd), Columns: columnsOf(cmd.OutOrStdout())})
 }

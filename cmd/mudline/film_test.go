@@ -37,8 +37,8 @@ func TestFilmNeedsRealTimes(t *testing.T) {
 	}{
 		{[]string{"film.mp4"}, "does not say when after shaking it begins"},
 		{[]string{"film.mp4", "--began", "30s"}, "does not say when after shaking it begins"},
-		{[]string{"film.mp4", "a.jpg", "--began", "30s", "--lasts", "2d"}, "named together"},
-		{[]string{"a.jpg", "--lasts", "2d"}, "none is named"},
+		{[]string{"film.mp4", "a.jpg", "--began", "30s", "--lasts", "2d"}, "given together"},
+		{[]string{"a.jpg", "--lasts", "2d"}, "none is given"},
 		{[]string{"film.mp4", "--began", "30s", "--lasts", "2"}, "--lasts"},
 		{[]string{"film.mp4", "--began", "30s", "--lasts", "60d"}, "more than 60 days"},
 		{[]string{"film.mp4", "--began", "30s", "--lasts", "2d"}, "film.mp4 is not there"},

@@ -66,17 +66,20 @@ func (o *handOptions) add(f *pflag.FlagSet) {
 	for _, q := range feel.Questions() {
 		switch q.Kind {
 		case feel.Lengths:
-			f.StringArrayVar(&o.ribbons, "ribbon", nil, q.Ask.String()+" A `length` such as 30mm or \"1 1/4 in\", or none; may be repeated")
+			f.StringArrayVar(&o.ribbons, "ribbon", nil, asked(q)+" A `length` such as 30mm or \"1 1/4 in\", or none; may be repeated")
 		case feel.Choice:
-			o.answers[q.Key] = f.String(q.Key, "", q.Ask.String()+" The `answer`: "+strings.Join(q.Values(), ", "))
+			o.answers[q.Key] = f.String(q.Key, "", asked(q)+" The `answer`: "+strings.Join(q.Values(), ", "))
 		default:
-			o.answers[q.Key] = f.String(q.Key, "", q.Ask.String()+" In `words`, for example: "+q.Example.String())
+			o.answers[q.Key] = f.String(q.Key, "", asked(q)+" In `words`, for example: "+q.Example.String())
 		}
 	}
 	f.BoolVar(&o.replace, "replace", false, "put these answers in the place of earlier ones")
 	f.BoolVar(&o.byTheLine, "by-the-line", false, "ask in plain lines, for screen readers")
 	f.BoolVar(&o.json, "json", false, "print what was recorded as JSON")
 }
+
+// asked is a question as an option's help has it, after what is to be done.
+func asked(q feel.Question) string { return q.Do.String() + ". " + q.Ask.String() }
 
 // stated is what the options answer; false where they answer nothing.
 func (o *handOptions) stated(f *pflag.FlagSet) (hand feel.Observation, any bool, err error) {
@@ -92,14 +95,14 @@ func (o *handOptions) stated(f *pflag.FlagSet) (hand feel.Observation, any bool,
 		}
 		any = true
 		if err := record.SetHand(&hand, q.Key, values...); err != nil {
-			return hand, any, &inputError{words.Say("command.of-option", words.Name("option", "--"+flag), words.Because("why", err)), words.Message{}}
+			return hand, any, badOption("--"+flag, err)
 		}
 	}
 	if any && hand.Empty() {
 		return hand, any, badInput(words.Say("command.do-leave-options-out-be"), words.Say("command.options-answer-nothing"))
 	}
 	if questions, _ := doubts(hand); questions != "" {
-		return hand, any, badInput(words.Say("command.do-feel-again-correct-options"), words.Say("command.nothing-was-written", words.Name("questions", questions)))
+		return hand, any, badInput(words.Say("command.do-feel-again-correct-options"), words.Say("command.nothing-was-written", words.Lines("questions", questions)))
 	}
 	return hand, any, nil
 }
@@ -198,7 +201,7 @@ func handRecord(folder string) (path string, r *record.Record, err error) {
 	path = filepath.Join(folder, record.FileName)
 	info, err := os.Stat(folder)
 	if errors.Is(err, fs.ErrNotExist) {
-		return "", nil, badInput(words.Say("command.do-mudline-new-makes", words.Name("folder", folder)), words.Say("command.does-not-exist", words.Name("path", folder)))
+		return "", nil, badInput(words.Say("command.do-mudline-new-makes", words.ShellPath("folder", folder)), words.Say("command.does-not-exist", words.Name("path", folder)))
 	}
 	if err != nil {
 		return "", nil, badInput(words.Message{}, words.Say("command.cannot-read", words.Name("path", folder), words.Because("why", err)))

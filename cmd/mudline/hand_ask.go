@@ -33,7 +33,7 @@ type asker interface {
 // inTerminal asks on the terminal; the answers to the program stay on stdout.
 func inTerminal(cmd *cobra.Command, byTheLine bool) (asker, error) {
 	in, isFile := cmd.InOrStdin().(*os.File)
-	out, toFile := cmd.ErrOrStderr().(*os.File)
+	out, toFile := raw(cmd.ErrOrStderr()).(*os.File)
 	if !isFile || !toFile || !term.IsTerminal(int(in.Fd())) || !term.IsTerminal(int(out.Fd())) {
 		return nil, badInput(words.Say("command.do-give-answers-options-ball"), words.Say("command.no-terminal"))
 	}
@@ -96,15 +96,18 @@ func endsAt(asked []feel.Question, answers []string) bool {
 // questionPage is one question with how to do its test.
 func (s screenForm) questionPage(q feel.Question, answer *string, number string) *huh.Group {
 	if q.Kind != feel.Choice {
-		return huh.NewGroup(huh.NewInput().Title(number + s.l.Say(q.Ask)).Description(s.l.Say(q.How) + "\n" + s.l.Text("command.for-example", words.Told("example", q.Example)) + "\n").Value(answer).
+		return huh.NewGroup(huh.NewInput().Title(number + s.l.Say(q.Do)).Description(s.how(q) + " " + s.l.Text("command.for-example", words.Told("example", q.Example)) + "\n").Value(answer).
 			Validate(func(text string) error { return setAnswer(new(feel.Observation), q, text) }))
 	}
 	options := []huh.Option[string]{huh.NewOption(s.l.Text("command.skip"), "")}
 	for _, c := range q.Choices {
 		options = append(options, huh.NewOption(s.l.Say(c.Label), c.Value))
 	}
-	return huh.NewGroup(huh.NewSelect[string]().Title(number + s.l.Say(q.Ask)).Description(s.l.Say(q.How) + "\n").Options(options...).Value(answer))
+	return huh.NewGroup(huh.NewSelect[string]().Title(number + s.l.Say(q.Do)).Description(s.how(q) + "\n").Options(options...).Value(answer))
 }
+
+// how is how a test is done, and the question that follows.
+func (s screenForm) how(q feel.Question) string { return s.l.Say(q.How) + "\n\n" + s.l.Say(q.Ask) }
 
 // show runs a form to its end.
 func (s screenForm) show(pages ...*huh.Group) error {
@@ -200,7 +203,7 @@ func (l lineForm) confirm(first, question string, _ bool) (bool, error) {
 
 func (l lineForm) put(o *feel.Observation, questions []feel.Question) error {
 	for i, q := range questions {
-		fmt.Fprintf(l.out, "\n%s\n%s\n", l.l.Text("command.question", words.Whole("n", i+1), words.Whole("all", len(questions)), words.Told("question", q.Ask)), l.l.Say(q.How))
+		fmt.Fprintf(l.out, "\n%s\n%s\n%s\n", l.l.Text("command.question", words.Whole("n", i+1), words.Whole("all", len(questions)), words.Told("question", q.Do)), l.l.Say(q.How), l.l.Say(q.Ask))
 		for n, c := range q.Choices {
 			fmt.Fprintf(l.out, "%d: %s\n", n+1, l.l.Say(c.Label))
 		}

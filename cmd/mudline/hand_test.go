@@ -102,10 +102,10 @@ func TestHandAsksByTheLine(t *testing.T) {
 	assert.Equal(t, feel.Observation{Hands: feel.Practised, StonesOut: feel.Yes, Moistened: feel.Yes, ColourMoist: "10YR 4/3", Smell: feel.Earthy,
 		Kneaded: feel.Yes, Ball: feel.FirmBall, RibbonsMM: []float64{30, 31.75}, Grit: feel.Some, Sticky: feel.None}, *rec.Hand)
 	for _, q := range feel.Questions() {
-		assert.Contains(t, asked, q.Ask.String()+"\n"+q.How.String(), "the question comes with how to do it")
+		assert.Contains(t, asked, q.Do.String()+"\n"+q.How.String()+"\n"+q.Ask.String(), "what to do, how it is done, and then the question")
 	}
 	assert.Contains(t, asked, `That cannot be taken: "12YR 4/3"`)
-	assert.Contains(t, asked, `That cannot be taken: "9" is none of the answers for kneaded: yes, no`)
+	assert.Contains(t, asked, `That cannot be taken: "9" is not an answer for kneaded: yes, no`)
 
 	// Again: earlier answers are kept by Enter and taken back by a minus sign.
 	_, asked, err = hand(t, "yes\n"+strings.Repeat("\n", 7)+"-\n\n4 cm\n\n\n\n", dir)
@@ -169,15 +169,15 @@ func TestHandMistakesAreExplained(t *testing.T) {
 		args []string
 		want string
 	}{
-		{nil, "one folder is needed, 0 are named"},
+		{nil, "one folder is needed, 0 were given"},
 		{[]string{"", "--ball", "firm"}, "the name of the folder is empty"},
 		{[]string{filepath.Join(dir, "plto-7"), "--ball", "firm"}, "plto-7 does not exist"},
 		{[]string{filepath.Join(dir, "a.jpg"), "--ball", "firm"}, "is not a folder"},
 		{[]string{bad, "--ball", "firm"}, "colour: unknown key"},
 		{[]string{flow, "--ball", "firm"}, "add these lines yourself:\nhand:\n  ball: firm"},
-		{[]string{dir, "--ball", "mushy"}, `--ball: "mushy" is none of the answers for ball: none, weak, firm`},
+		{[]string{dir, "--ball", "mushy"}, `--ball: "mushy" is not an answer for ball: none, weak, firm`},
 		{[]string{dir, "--ribbon", "3 ft"}, `--ribbon: "3 ft" has the unit "ft": write mm, cm or in`},
-		{[]string{dir, "--ball", ""}, "the options answer nothing"},
+		{[]string{dir, "--ball", ""}, "the options give no answers"},
 	} {
 		out, _, err := hand(t, "", c.args...)
 		var input *inputError
@@ -193,7 +193,7 @@ func TestHandMistakesAreExplained(t *testing.T) {
 	cmd.SetIn(strings.NewReader(answers))
 	cmd.SetErr(io.Discard)
 	cmd.SilenceUsage, cmd.SilenceErrors = true, true
-	require.ErrorContains(t, cmd.ExecuteContext(t.Context()), "there is no terminal to ask in, and the options answer nothing")
+	require.ErrorContains(t, cmd.ExecuteContext(t.Context()), "there is no terminal to ask in, and the options give no answers")
 }
 
 func TestHandJSONAndWhatHandsSay(t *testing.T) {
@@ -221,7 +221,7 @@ func TestHandJSONAndWhatHandsSay(t *testing.T) {
 	assert.Nil(t, sandy.Hand.RibbonMM.SD, "one ribbon has no spread")
 
 	colour := read("--colour-dry", "brown", "--smell", "sour")
-	assert.Contains(t, colour.Hand.Text, "says nothing of the texture")
+	assert.Contains(t, colour.Hand.Text, "says nothing about the texture")
 	assert.Empty(t, colour.Hand.Classes)
 }
 
@@ -253,7 +253,7 @@ func TestHandAsksBack(t *testing.T) {
 	dir := folder(t, nil)
 	out, asked, err := hand(t, start+"yes\n\n900 mm\nyes\n30 mm\nyes\n3\n\n", dir)
 	require.NoError(t, err)
-	for _, want := range []string{"no ball holds together, but a ribbon of 50 mm", "Answer that again? Type yes or no: ", "One ribbon is 900 mm", "Question 1 of 2: Does a ball"} {
+	for _, want := range []string{"no ball holds together, but a ribbon of 50 mm", "Answer that again? Type yes or no: ", "One ribbon is 900 mm", "Step 1 of 2: Squeeze a ball"} {
 		assert.Contains(t, asked, want)
 	}
 	assert.Contains(t, out, "From the hands alone")
@@ -264,7 +264,7 @@ func TestHandAsksBack(t *testing.T) {
 	dir = folder(t, nil)
 	out, _, err = hand(t, start+"no\n", dir)
 	require.NoError(t, err)
-	assert.Contains(t, out, "do not go together")
+	assert.Contains(t, out, "do not fit together")
 	assert.NotContains(t, out, "From the hands alone")
 	for _, line := range strings.Split(out, "\n")[1:] { // the first names a file
 		assert.LessOrEqual(t, len(line), handWidth, line)
@@ -386,7 +386,8 @@ func TestReadTakesTheHandAndTheGround(t *testing.T) {
 		{"--hand", "ball=mushy", "none, weak, firm"},
 		{"--hand", "ribbon=30,32", "can be one length or two"},
 		{"--organic-matter", "120", "--organic-matter: organic matter 120 is outside 0 to 100 %"},
-		{"--crop", " ", "is not known; use one of"},
+		{"--crop", " ", "--crop is given without a value"},
+		{"--crop", "moon rock", "is not known; use one of"},
 		{"--rooting-depth", "1mm", "is outside 50 to 3000 mm"},
 		{"--daily-use", "5kg", `has the unit "kg"`},
 	} {

@@ -21,8 +21,7 @@ read them all. The folders are those the parts were written into: one for all of
 them, or several. A part that is missing, unfinished or there twice, and parts of
 other photos, programs or options are refused.
 
-Exit status: 0 all jars read, 3 some could not be read, 2 the parts do not make
-one batch, 1 a fault of the program.`,
+mudline help status lists the exit statuses.`,
 		Example: `  mudline merge read/
   mudline merge read-1/ read-2/ read-3/ --out read/`,
 		Args: func(_ *cobra.Command, args []string) error {

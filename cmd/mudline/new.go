@@ -55,13 +55,16 @@ The folder is made if it is missing. This is what is written:
 			}
 			l := spoken(cmd)
 			if film {
-				if err := report.WriteFilm(cmd.OutOrStdout(), filmPlan(usualFilmed), time.Time{}, l); err != nil {
+				if err := report.WriteFilm(cmd.OutOrStdout(), filmPlan(usualFilmed), time.Time{}, report.Options{Language: l, Columns: columnsOf(cmd.OutOrStdout())}); err != nil {
 					return err
 				}
 				fmt.Fprintln(cmd.OutOrStdout())
 			}
-			_, err = fmt.Fprintf(cmd.OutOrStdout(), "%s\n%s\n", l.Text("command.wrote", words.Name("file", path)), l.Text("command.fill-in", words.Name("folder", args[0])))
-			return err
+			_, err = fmt.Fprintf(cmd.OutOrStdout(), "%s\n%s\n", l.Text("command.wrote", words.Name("file", path)), l.Text("command.fill-in", words.ShellPath("folder", args[0])))
+			if err != nil {
+				return err
+			}
+			return report.WriteCautions(cmd.OutOrStdout(), report.Options{Language: l})
 		},
 	}
 	cmd.Flags().BoolVar(&sheet, "sheet", false, "write sheet.pdf too, to print on A4 and stand behind the jar; see mudline sheet")

@@ -41,7 +41,7 @@ func findPhotos(paths []string) (*photoSet, error) {
 			continue
 		}
 		if len(paths) > 1 {
-			return nil, badInput(words.Say("command.do-read-jar-at-time", words.Name("path", path)), words.Say("command.folder-among-photos", words.Name("path", path)))
+			return nil, badInput(words.Say("command.do-read-jar-at-time", words.ShellPath("path", path)), words.Say("command.folder-among-photos", words.Name("path", path)))
 		}
 		set.folder, set.whole = path, true
 		if set.paths, err = photosIn(path); err != nil {
@@ -49,10 +49,36 @@ func findPhotos(paths []string) (*photoSet, error) {
 		}
 	}
 	if len(set.paths) == 0 {
-		return nil, reading.Refuse(reading.NoPhotos, words.Say("command.holds-no-photos", words.Name("folder", set.folder)),
-			words.Say("command.do-put-photos-there", words.Names("forms", "", files.Extensions)))
+		return nil, noPhotosIn(set.folder)
 	}
 	return set, set.unique()
+}
+
+// noPhotosIn is the refusal of a folder without photos: of what it holds instead.
+func noPhotosIn(folder string) error {
+	entries, _ := os.ReadDir(folder) // it was read before
+	jars, other := "", ""
+	for _, e := range entries {
+		name := e.Name()
+		switch {
+		case strings.HasPrefix(name, ".") || !e.IsDir() && (name == record.FileName || name == reading.FileName):
+		case e.IsDir():
+			if inner, err := photosIn(filepath.Join(folder, name)); err == nil && len(inner) > 0 && jars == "" {
+				jars = filepath.Join(folder, name)
+			}
+		case other == "":
+			other = name
+		}
+	}
+	put := words.Say("command.do-put-photos-there", words.Names("forms", "", files.Extensions))
+	switch {
+	case jars != "":
+		return reading.Refuse(reading.NoPhotos, words.Say("command.holds-folders-of-photos", words.Name("folder", folder)),
+			words.Say("command.do-one-or-batch", words.ShellPath("one", jars), words.ShellPath("all", folder)))
+	case other != "":
+		return reading.Refuse(reading.NoPhotos, words.Say("command.holds-other-files", words.Name("folder", folder), words.Name("file", other)), put)
+	}
+	return reading.Refuse(reading.NoPhotos, words.Say("command.holds-no-photos", words.Name("folder", folder)), put)
 }
 
 // add puts one photo into the set.
@@ -120,7 +146,15 @@ func (s *photoSet) record(stderr io.Writer, l *words.Language) (*record.Record, 
 	}
 	path := filepath.Join(s.folder, record.FileName)
 	data, err := files.Read(path, record.MaxBytes)
-	if errors.Is(err, fs.ErrNotExist) {
+	missing := errors.Is(err, fs.ErrNotExist)
+	if other := s.misnamed(); other != "" {
+		said := words.Say("command.misnamed", words.Name("file", filepath.Join(s.folder, other)), words.Name("record", record.FileName))
+		if missing { // what stands there is not to be passed over without the person knowing
+			return nil, badInput(words.Say("command.do-rename-record", words.Name("record", record.FileName)), said)
+		}
+		fmt.Fprintln(stderr, l.Text("command.note", words.Told("text", said)))
+	}
+	if missing {
 		return &record.Record{}, nil
 	}
 	if err != nil {
@@ -141,12 +175,32 @@ func (s *photoSet) record(stderr io.Writer, l *words.Language) (*record.Record, 
 	return r, nil
 }
 
+// misnamed is a file beside the photos that looks like a record by another name; empty
+// where there is none.
+func (s *photoSet) misnamed() string {
+	entries, err := os.ReadDir(s.folder)
+	if err != nil {
+		return ""
+	}
+	for _, e := range entries {
+		if !e.IsDir() && record.Misnamed(e.Name()) {
+			return e.Name()
+		}
+	}
+	return ""
+}
+
 // files are the photos as the pipeline takes them: read when they are needed.
 func (s *photoSet) files() []jar.File {
 	out := make([]jar.File, len(s.paths))
 	for i, p := range s.paths {
 		out[i] = jar.File{Name: filepath.Base(p), Data: func() ([]byte, error) {
-			return files.Read(p, files.MaxPhotoBytes)
+			data, err := files.Read(p, files.MaxPhotoBytes)
+			var unread *files.ReadError
+			if errors.As(err, &unread) && unread.TooLarge {
+				err = reading.Refuse(reading.TooLarge, words.Of(err), words.Say("do.reduce-photo"))
+			}
+			return data, err
 		}}
 	}
 	return out

@@ -18,12 +18,12 @@ func (o timesOptions) plan() (report.Times, report.Options, error) {
 	var err error
 	if o.waterDepth != "" {
 		if out.WaterDepthMM, show.Inches, err = record.ParseWaterDepth(o.waterDepth); err != nil {
-			return out, show, badInput(words.Message{}, words.Say("command.of-option", words.Name("option", "--water-depth"), words.Because("why", err)))
+			return out, show, badOption("--water-depth", err)
 		}
 	}
 	if o.temp != "" {
 		if out.TempC, show.Fahrenheit, err = record.ParseTemp(o.temp); err != nil {
-			return out, show, badInput(words.Message{}, words.Say("command.of-option", words.Name("option", "--temp"), words.Because("why", err)))
+			return out, show, badOption("--temp", err)
 		}
 		setup.TempC = &out.TempC
 	}

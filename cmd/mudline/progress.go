@@ -20,6 +20,7 @@ type progress struct {
 }
 
 func newProgress(stderr io.Writer, l *words.Language) *progress {
+	stderr = raw(stderr)
 	if f, ok := stderr.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
 		return &progress{out: stderr, l: l}
 	}

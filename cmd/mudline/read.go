@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -43,8 +42,7 @@ writes one to fill in) or in the options below, which win over it. The time of a
 photo is what you state, else what its name says (_1min, _2h, 48h, 2d), else the
 camera's clock against --shaken.
 
-Exit status: 0 read, 2 a mistake in what was given, 3 no reading can be made
-from these photos, 1 a fault of the program.`,
+mudline help status lists the exit statuses.`,
 		Example: `  mudline read plot-7/
   mudline read plot-7/ --water-depth "5 1/8 in" --temp 68F --out plot-7-read/
   mudline read a_1min.jpg b_2h.jpg c_2d.jpg --json
@@ -72,17 +70,6 @@ from these photos, 1 a fault of the program.`,
 }
 
 func (a app) read(cmd *cobra.Command, paths []string, o readOptions) error {
-	err := a.readJar(cmd, paths, o)
-	var refusal *reading.Refusal
-	if o.json && errors.As(err, &refusal) {
-		if err := reading.Refused(refusal).Encode(cmd.OutOrStdout()); err != nil {
-			return err
-		}
-	}
-	return err
-}
-
-func (a app) readJar(cmd *cobra.Command, paths []string, o readOptions) error {
 	if err := o.pieces.check(o.json); err != nil {
 		return err
 	}
@@ -116,13 +103,13 @@ func (a app) readJar(cmd *cobra.Command, paths []string, o readOptions) error {
 			}
 		}()
 	}
-	show := report.Options{Explain: o.explain, Inches: rec.Inches, Fahrenheit: rec.Fahrenheit, Language: spoken(cmd)}
+	show := report.Options{Explain: o.explain, Inches: rec.Inches, Fahrenheit: rec.Fahrenheit, Language: spoken(cmd), Columns: columnsOf(cmd.OutOrStdout())}
 	bar := newProgress(cmd.ErrOrStderr(), spoken(cmd))
 	opt.Progress = bar.step
 	res, err := a.analyse(cmd.Context(), photos.files(), *rec, opt)
 	bar.finish()
 	if err != nil {
-		return o.refused(cmd, photos, *rec, show, analysisError(cmd.Context(), err))
+		return o.refused(cmd, photos, *rec, show, err)
 	}
 	if res.Reading.Jar == "" {
 		res.Reading.Jar = photos.name()
@@ -211,16 +198,6 @@ func (o readOptions) tellFiles(w io.Writer, l *words.Language) (err error) {
 		_, err = fmt.Fprintln(w, l.Text("command.the-report-is", words.Name("file", o.pieces.report)))
 	}
 	return err
-}
-
-// analysisError tells a refusal and an interruption from what else can go
-// wrong in the analysis: a stated value that does not fit the photos.
-func analysisError(ctx context.Context, err error) error {
-	var refusal *reading.Refusal
-	if errors.As(err, &refusal) || ctx.Err() != nil {
-		return err
-	}
-	return &inputError{err, words.Say("command.do-correct-it", words.Name("file", record.FileName))}
 }
 
 func write(w io.Writer, r reading.Reading, asJSON bool, show report.Options) error {

@@ -20,7 +20,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mudline/imaging"
-	"mudline/imaging/enginetest"
 	"mudline/internal/jartest"
 	"mudline/internal/reading"
 )
@@ -28,7 +27,7 @@ import (
 // refused reads a folder of photos that give no reading and checks all that a
 // refusal promises: exit status 3, one of the codes, a text that names a photo,
 // a remedy, JSON that keeps to the schema, and no file left behind.
-func refused(t *testing.T, photos map[string][]byte, options []string, codes ...string) {
+func refused(t *testing.T, photos map[string][]byte, options []string, codes ...reading.RefusalCode) {
 	t.Helper()
 	dir := t.TempDir()
 	for name, data := range photos {
@@ -82,7 +81,7 @@ func photographed(t *testing.T, pic image.Image) []byte {
 	t.Helper()
 	var b bytes.Buffer
 	require.NoError(t, jpeg.Encode(&b, pic, &jpeg.Options{Quality: 92}))
-	return enginetest.WithEXIF(b.Bytes(), enginetest.EXIF{Orientation: 1, Focal35MM: 26})
+	return jartest.WithEXIF(b.Bytes(), jartest.EXIF{Orientation: 1, Focal35MM: 26})
 }
 
 func pngOf(t *testing.T, pic image.Image) []byte {
@@ -128,14 +127,14 @@ func manyPictures(t *testing.T) {
 func TestRefusesDarkAndBlurredPhotos(t *testing.T) {
 	p := photoOfJar(t, "open-08", -1)
 	refused(t, one(photographed(t, image.NewGray(image.Rect(0, 0, 600, 800)))), nil, reading.TooDark)
-	refused(t, one(photographed(t, enginetest.Exposed(p.pic, 0.15, 2))), nil, reading.TooDark)
-	refused(t, one(photographed(t, enginetest.Blurred(p.pic, 12))), nil, reading.OutOfFocus)
+	refused(t, one(photographed(t, jartest.Exposed(p.pic, 0.15, 2))), nil, reading.TooDark)
+	refused(t, one(photographed(t, jartest.Blurred(p.pic, 12))), nil, reading.OutOfFocus)
 }
 
 // A bright sharp room does not make up for a jar that is neither.
 func TestRefusesWhereOnlyTheJarIsDark(t *testing.T) {
 	p := photoOfJar(t, "open-08", -1)
-	dark := enginetest.Exposed(p.pic, 0.06, 1)
+	dark := jartest.Exposed(p.pic, 0.06, 1)
 	inJar := image.Rect(int(p.frame.Floor.X-p.frame.HalfWidthFloor), int(p.frame.At(0, 1.2).Y), int(p.frame.Floor.X+p.frame.HalfWidthFloor), int(p.frame.Floor.Y+0.1*p.frame.HalfWidthFloor))
 	draw.Draw(p.pic, inJar, dark, inJar.Min, draw.Src)
 	refused(t, one(photographed(t, p.pic)), nil, reading.TooDark, reading.NoJar)

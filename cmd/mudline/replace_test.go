@@ -86,9 +86,10 @@ func TestOwnFilesAreKnownAgain(t *testing.T) {
 		status, _, errText := whole(t, "batch", dir, "--out", filepath.Join(out, "all"))
 		require.Equal(t, statusOK, status, errText)
 	}
-	for _, name := range []string{"s.pdf", "s.svg", "s.png"} {
+	// A PDF of many sheets has its mark far from its beginning.
+	for name, count := range map[string]string{"s.pdf": "500", "s.svg": "3", "s.png": "3"} {
 		for range 2 {
-			status, _, errText := whole(t, "sheet", "--count", "500", "--dpi", "50", "--out", filepath.Join(dir, name))
+			status, _, errText := whole(t, "sheet", "--count", count, "--dpi", "50", "--out", filepath.Join(dir, name))
 			require.Equal(t, statusOK, status, "%s: %s", name, errText)
 		}
 	}

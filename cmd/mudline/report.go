@@ -51,7 +51,7 @@ func (p *pieceFlags) check(asJSON bool) error {
 		return nil
 	}
 	if info, err := os.Stat(p.report); err == nil && info.IsDir() {
-		return badInput(words.Say("command.do-name-file-report", words.Name("list", filepath.Join(p.report, "report.html"))), words.Say("command.report-is-folder", words.Name("report", p.report)))
+		return badInput(words.Say("command.do-name-file-report", words.Shell("list", filepath.Join(p.report, "report.html"))), words.Say("command.report-is-folder", words.Name("report", p.report)))
 	}
 	return nil
 }
@@ -78,6 +78,7 @@ func (p *pieceFlags) write(stdout io.Writer, in report.ReportInput, out string) 
 		}
 		return false, nil
 	}
+	stdout = raw(stdout)
 	if f, ok := stdout.(*os.File); ok && p.format == "png" && term.IsTerminal(int(f.Fd())) {
 		return false, badInput(words.Say("command.do-add-out-folder-2", words.Name("filename", p.fileName())), words.Say("command.png-picture-cannot-be"))
 	}

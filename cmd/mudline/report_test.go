@@ -107,10 +107,10 @@ func TestPieceFlagsThatDoNotFit(t *testing.T) {
 		json bool
 		want string
 	}{
-		{pieceFlags{format: "pdf"}, false, `"pdf" is no form`},
-		{pieceFlags{format: "svg", chart: "pie"}, false, `"pie" is no chart`},
-		{pieceFlags{chart: "triangle"}, false, "needs a form"},
-		{pieceFlags{format: "csv", chart: "triangle"}, false, "needs a form"},
+		{pieceFlags{format: "pdf"}, false, `"pdf" is not a format`},
+		{pieceFlags{format: "svg", chart: "pie"}, false, `"pie" is not a chart`},
+		{pieceFlags{chart: "triangle"}, false, "needs a format"},
+		{pieceFlags{format: "csv", chart: "triangle"}, false, "needs a format"},
 		{pieceFlags{format: "csv"}, true, "--json and --format"},
 		{pieceFlags{report: folder}, false, "is a folder"},
 	} {

@@ -1,9 +1,11 @@
 package main
 
 import (
+	"os"
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"mudline/internal/words"
 )
@@ -24,18 +26,27 @@ texture class, how sure that is, and what would make it surer.`,
 		CompletionOptions: cobra.CompletionOptions{HiddenDefaultCmd: true},
 		PersistentPreRunE: func(cmd *cobra.Command, _ []string) error {
 			*started = true
+			if err := noneEmpty(cmd.Flags()); err != nil {
+				return err
+			}
 			if _, err := words.Find(cmd.Flag(languageFlag).Value.String()); err != nil {
-				return badInput(words.Say("command.do-name-one"), words.Say("command.of-option", words.Name("option", "--"+languageFlag), words.Because("why", err)))
+				return badInput(words.Say("command.do-name-one"), ofOption("--"+languageFlag, err))
 			}
 			return nil
 		},
 	}
 	root.PersistentFlags().Bool(forceFlag, false, "write over files that mudline did not write")
-	root.PersistentFlags().String(languageFlag, words.Tags()[0], "write and print in this `language`: "+strings.Join(words.Tags(), ", "))
+	root.PersistentFlags().String(languageFlag, words.Tags()[0], "write and print in this `language`: "+strings.Join(words.Tags(), ", ")+"; help and the heads of CSV files stay English")
 	root.SetVersionTemplate(aboutThis().String() + "\n")
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		said, _, _ := strings.Cut(err.Error(), ": strconv.") // which means nothing to a person
-		return badInput(words.Say("command.do-help-lists-options", words.Name("commandpath", cmd.CommandPath())), words.Say("as-it-is", words.Name("text", said)))
+		hint := words.Say("command.do-help-lists-options", words.Name("commandpath", cmd.CommandPath()))
+		if i := strings.LastIndex(said, " -"); i >= 0 {
+			if _, err := os.Lstat(said[i+1:]); err == nil { // a file is meant
+				hint = words.Say("command.do-dash-file", words.ShellPath("file", said[i+1:]))
+			}
+		}
+		return badInput(hint, words.Say("as-it-is", words.Name("text", said)))
 	})
 	root.AddCommand(a.readCommand(), newCommand(), sheetCommand(), handCommand(), timesCommand(), classifyCommand(), a.compareCommand(), a.batchCommand(), mergeCommand(), pageCommand(), versionCommand())
 	root.AddCommand(topicCommands()...)
@@ -43,7 +54,25 @@ texture class, how sure that is, and what would make it surer.`,
 	for _, command := range more {
 		root.AddCommand(command())
 	}
+	completeValues(root)
 	return root, started
+}
+
+// noneEmpty refuses options that are given without saying anything, as --temp "" does: a
+// script whose variable is empty would else read on as if nothing had been stated.
+func noneEmpty(f *pflag.FlagSet) (err error) {
+	f.Visit(func(flag *pflag.Flag) {
+		values := []string{flag.Value.String()}
+		if list, ok := flag.Value.(pflag.SliceValue); ok {
+			values = list.GetSlice()
+		}
+		for _, v := range values {
+			if strings.TrimSpace(v) == "" && err == nil {
+				err = badInput(words.Say("command.do-give-value"), words.Say("command.option-empty", words.Name("option", "--"+flag.Name)))
+			}
+		}
+	})
+	return err
 }
 
 // helpCommand shows the help on a command or a topic.

@@ -37,12 +37,12 @@ func (s seriesFlags) apply(r *record.Record, photos *photoSet) error {
 	}
 	every, _, err := record.ParseElapsed(s.every)
 	if err != nil {
-		return badInput(words.Message{}, ofOption("--every", err))
+		return badOption("--every", err)
 	}
 	at := every
 	if s.first != "" {
 		if at, _, err = record.ParseElapsed(s.first); err != nil {
-			return badInput(words.Message{}, ofOption("--first", err))
+			return badOption("--first", err)
 		}
 	}
 	names := make([]string, len(photos.paths))

@@ -157,7 +157,7 @@ func namesIn(path string) ([]string, error) {
 	const most = 1 << 20
 	text, err := files.Read(path, most)
 	if err != nil {
-		return nil, badInput(words.Message{}, ofOption("--names", err))
+		return nil, badOption("--names", err)
 	}
 	var names []string
 	lines := bufio.NewScanner(strings.NewReader(strings.TrimPrefix(string(text), "\ufeff")))
@@ -203,11 +203,11 @@ func (o *sheetOptions) write(cmd *cobra.Command, prints []*backdrop.Print) ([]st
 	if o.out == "-" {
 		switch {
 		case o.format == "pdf":
-			return nil, all(cmd.OutOrStdout())
+			return nil, all(raw(cmd.OutOrStdout()))
 		case len(prints) > 1:
 			return nil, badInput(words.Say("command.do-file-or-pdf"), words.Say("command.several-sheets", words.Name("form", o.format)))
 		}
-		return nil, one(cmd.OutOrStdout(), prints[0])
+		return nil, one(raw(cmd.OutOrStdout()), prints[0])
 	}
 	paths := o.paths(len(prints))
 	if err := mayReplace(cmd, paths...); err != nil {

@@ -12,31 +12,17 @@ import (
 
 // statedFlags are the options in which a person states what jar.yaml can state.
 type statedFlags struct {
-	name, waterDepth, sheetLine, temp, shaken, system string
-	organicMatter, crop, rootingDepth, dailyUse       string
-	prepared                                          [4]string // by record.PreparedKeys
-	elapsed, boxes, lines, hand                       []string
+	values                      map[string]*string // of the keys that are one value
+	elapsed, boxes, lines, hand []string
 }
 
 func (s *statedFlags) add(f *pflag.FlagSet) {
-	f.StringVar(&s.name, "name", "", "the jar's `name`")
-	f.StringVar(&s.waterDepth, "water-depth", "", "inner floor to water surface, as in 130mm or \"5 1/8 in\" (`length`, 20 to 400 mm)")
-	f.StringVar(&s.sheetLine, "sheet-line", "", "`length` on paper of the line of 100 mm on the sheet behind the jar, where the printer changed it (80 to 120 mm)")
-	f.StringVar(&s.temp, "temp", "", "the water's `temperature`, as in 20C or 68F (0 to 45 C)")
-	f.StringVar(&s.shaken, "shaken", "", "`when` the jar was set down, as in \"2026-06-05 11:38\"")
-	f.StringVar(&s.system, "system", "", "class `system`: "+strings.Join(record.Systems, ", "))
-	f.StringVar(&s.organicMatter, "organic-matter", "", "organic matter in `percent` by weight, as in 3% (0 to 100)")
-	for i, usage := range []string{
-		"whether dishwasher powder or the like was put in to part the clay: `yes or no`",
-		"for how long the jar was shaken, as in 10min (`time`)",
-		"what the dry soil weighed, as in 250g or 9oz (`weight`)",
-		"out where stones were picked out, else their share of the soil's weight, as in 8% (`share`)",
-	} {
-		f.StringVar(&s.prepared[i], record.PreparedKeys[i], "", usage)
+	s.values = map[string]*string{}
+	for _, k := range record.Entries {
+		if k.Option != "" {
+			s.values[k.Name] = f.String(k.Name, "", k.Option)
+		}
 	}
-	f.StringVar(&s.crop, "crop", "", "the `crop` that grows there, as in tomato")
-	f.StringVar(&s.rootingDepth, "rooting-depth", "", "how deep it roots, as in 300mm or 12in (`length`, 50 to 3000 mm)")
-	f.StringVar(&s.dailyUse, "daily-use", "", "water it uses in a day, as in 5mm or 0.2in (`depth`, 0.1 to 20 mm)")
 	f.StringArrayVar(&s.hand, "hand", nil, "what your hands found, `KEY=ANSWER`, as in ball=firm or ribbon=30mm; may be repeated; mudline hand --help lists them")
 	f.StringArrayVar(&s.elapsed, "elapsed", nil, "time of a photo since shaking, `FILE=TIME`, as in a.jpg=2h; may be repeated")
 	f.StringArrayVar(&s.boxes, "box", nil, "box round the jar in full pixels, `[FILE=]x0,y0,x1,y1`; may be repeated")
@@ -47,44 +33,13 @@ func (s *statedFlags) add(f *pflag.FlagSet) {
 func (s *statedFlags) apply(r *record.Record, photos *photoSet) error {
 	wrap := func(flag string, err error) error {
 		if err != nil {
-			return &inputError{words.Say("command.of-option", words.Name("option", "--"+flag), words.Because("why", err)), words.Message{}}
+			return badOption("--"+flag, err)
 		}
 		return nil
 	}
-	if s.name != "" {
-		r.Name = s.name
-	}
-	for _, one := range []struct {
-		flag, value string
-		set         func(string) error
-	}{
-		{"water-depth", s.waterDepth, func(v string) (err error) { r.WaterDepthMM, r.Inches, err = record.ParseWaterDepth(v); return }},
-		{"sheet-line", s.sheetLine, func(v string) (err error) { r.SheetLineMM, err = record.ParseSheetLine(v); return }},
-		{"temp", s.temp, func(v string) error {
-			c, f, err := record.ParseTemp(v)
-			r.TempC, r.Fahrenheit = &c, f
-			return err
-		}},
-		{"shaken", s.shaken, func(v string) (err error) { r.Shaken, err = record.ParseMoment(v); return }},
-		{"system", s.system, func(v string) (err error) { r.System, err = record.ParseSystem(v); return }},
-		{"organic-matter", s.organicMatter, func(v string) error {
-			percent, err := record.ParseOrganicMatter(v)
-			r.OrganicMatter = &percent
-			return err
-		}},
-		{"crop", s.crop, func(v string) (err error) { r.Crop, err = record.ParseCrop(v); return }},
-		{"rooting-depth", s.rootingDepth, func(v string) (err error) { r.RootingDepthMM, err = record.ParseRootingDepth(v); return }},
-		{"daily-use", s.dailyUse, func(v string) (err error) { r.DailyUseMM, err = record.ParseDailyUse(v); return }},
-	} {
-		if one.value != "" {
-			if err := wrap(one.flag, one.set(one.value)); err != nil {
-				return err
-			}
-		}
-	}
-	for i, key := range record.PreparedKeys {
-		if s.prepared[i] != "" {
-			if err := wrap(key, r.SetPrepared(key, s.prepared[i])); err != nil {
+	for _, k := range record.Entries {
+		if v := s.values[k.Name]; v != nil && *v != "" {
+			if err := wrap(k.Name, k.Set(r, *v)); err != nil {
 				return err
 			}
 		}

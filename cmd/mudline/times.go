@@ -23,7 +23,7 @@ import (
 type timesOptions struct {
 	waterDepth, temp, fill, soil, shaken, name, calendar string
 	photos                                               int
-	film                                                 bool
+	film, json                                           bool
 }
 
 const (
@@ -64,6 +64,7 @@ soil is best. Reminders for your calendar come with --calendar.`,
 	f.IntVar(&o.photos, "photos", 3, fmt.Sprintf("`number` of photos you will take, %d to %d", minPhotos, maxPhotos))
 	f.StringVar(&o.shaken, "shaken", "", "`when` the jar is set down, as in \"2026-06-05 11:38\"; for --calendar it is now if not given")
 	f.StringVar(&o.name, "name", "", "the jar's `name`, for the reminders")
+	f.BoolVar(&o.json, "json", false, "print the times as JSON")
 	f.StringVar(&o.calendar, "calendar", "", "write reminders into this `file.ics`")
 	return cmd
 }
@@ -73,7 +74,7 @@ func times(cmd *cobra.Command, o timesOptions) error {
 	if err != nil {
 		return err
 	}
-	show.Language = spoken(cmd)
+	show.Language, show.Columns = spoken(cmd), columnsOf(cmd.OutOrStdout())
 	start, err := o.start(time.Now())
 	if err != nil {
 		return err
@@ -86,7 +87,12 @@ func times(cmd *cobra.Command, o timesOptions) error {
 			return err
 		}
 	}
-	if err := report.WriteTimes(cmd.OutOrStdout(), plan, start, show); err != nil {
+	if o.json {
+		err = writeTimesJSON(cmd.OutOrStdout(), plan, start)
+	} else {
+		err = report.WriteTimes(cmd.OutOrStdout(), plan, start, show)
+	}
+	if err != nil {
 		return err
 	}
 	if o.calendar != "" {
@@ -105,7 +111,7 @@ func (o timesOptions) start(now time.Time) (time.Time, error) {
 	}
 	m, err := record.ParseMoment(o.shaken)
 	if err != nil {
-		return time.Time{}, &inputError{words.Say("command.of-option", words.Name("option", "--shaken"), words.Because("why", err)), words.Message{}}
+		return time.Time{}, badOption("--shaken", err)
 	}
 	if m.HasOffset {
 		return m.Time, nil
@@ -126,12 +132,12 @@ func (o timesOptions) share(depthMM float64) (float64, error) {
 	case o.fill != "":
 		var err error
 		if share, err = parseShare(o.fill); err != nil {
-			return 0, badInput(words.Say("command.do-write-example-1-5"), words.Say("command.of-option", words.Name("option", "--fill"), words.Because("why", err)))
+			return 0, badInput(words.Say("command.do-write-example-1-5"), ofOption("--fill", err))
 		}
 	case o.soil != "":
 		mm, _, err := record.ParseLength(o.soil)
 		if err != nil {
-			return 0, badInput(words.Message{}, words.Say("command.of-option", words.Name("option", "--soil"), words.Because("why", err)))
+			return 0, badOption("--soil", err)
 		}
 		share, given = mm/depthMM, "--soil "+o.soil
 	default:

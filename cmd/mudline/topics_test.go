@@ -6,6 +6,8 @@ import (
 	"unicode/utf8"
 
 	"github.com/stretchr/testify/assert"
+
+	"mudline/internal/record"
 )
 
 // Each topic is found by help and fits a terminal; what is none is an error.
@@ -18,6 +20,13 @@ func TestHelpTopics(t *testing.T) {
 		assert.Contains(t, r.out, topic.Long)
 		for _, line := range strings.Split(r.out, "\n") {
 			assert.LessOrEqual(t, utf8.RuneCountInString(line), 100, "%s: %s", topic.Name(), line)
+		}
+	}
+	keys := command(t, nil, "help", "record").out
+	for _, e := range record.Entries {
+		assert.Regexp(t, `(?m)^`+e.Name+"[,:]", keys, "every key of jar.yaml is explained")
+		if e.Option != "" {
+			assert.Contains(t, keys, e.Name+", --"+e.Name)
 		}
 	}
 	assert.Contains(t, command(t, nil, "help", "read").out, "mudline read")

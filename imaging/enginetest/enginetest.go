@@ -3,10 +3,8 @@
 package enginetest
 
 import (
-	"bytes"
 	"image"
 	"image/color"
-	"image/jpeg"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -15,6 +13,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mudline/imaging"
+	"mudline/imaging/colour"
+	"mudline/internal/jartest"
+	"mudline/internal/testkit"
 )
 
 // Run checks an engine.
@@ -26,8 +27,6 @@ func Run(t *testing.T, eng imaging.Engine) {
 	t.Run("decode damaged", func(t *testing.T) { decodeDamaged(t, eng) })
 	t.Run("cut strip", func(t *testing.T) { cutStrip(t, eng) })
 	t.Run("cut strip off the picture", func(t *testing.T) { cutStripOff(t, eng) })
-	t.Run("register", func(t *testing.T) { register(t, eng) })
-	t.Run("register what does not match", func(t *testing.T) { registerUnlike(t, eng) })
 }
 
 // ramp is a smooth picture: red grows to the right, green downwards, blue is
@@ -48,16 +47,6 @@ func rampAt(x, y float64) color.RGBA {
 	return color.RGBA{uint8(40 + 160*x + 0.5), uint8(50 + 140*y + 0.5), uint8(90 + 30*x + 30*y + 0.5), 255}
 }
 
-// Coded encodes a picture as JPEG and inspects it.
-func Coded(t testing.TB, pic image.Image, quality int) ([]byte, imaging.Info) {
-	t.Helper()
-	var b bytes.Buffer
-	require.NoError(t, jpeg.Encode(&b, pic, &jpeg.Options{Quality: quality}))
-	info, err := imaging.Inspect(b.Bytes())
-	require.NoError(t, err)
-	return b.Bytes(), info
-}
-
 func decodeSize(t *testing.T, eng imaging.Engine) {
 	for _, c := range []struct{ w, h, side, wantW, wantH int }{
 		{400, 300, 1600, 400, 300}, // never enlarged
@@ -68,7 +57,7 @@ func decodeSize(t *testing.T, eng imaging.Engine) {
 		{1000, 260, 100, 100, 26},
 		{517, 311, 64, 64, 38}, // 64 * 311/517 = 38.499
 	} {
-		data, info := Coded(t, ramp(c.w, c.h), 95)
+		data, info := testkit.Coded(t, ramp(c.w, c.h), 95)
 		pic, full, err := eng.Decode(data, info, c.side)
 		require.NoError(t, err)
 		assert.Equal(t, image.Rect(0, 0, c.wantW, c.wantH), pic.Rect, "%+v", c)
@@ -78,7 +67,7 @@ func decodeSize(t *testing.T, eng imaging.Engine) {
 
 func decodeColours(t *testing.T, eng imaging.Engine) {
 	for _, side := range []int{1200, 900, 400, 333, 150, 100} {
-		data, info := Coded(t, ramp(1200, 901), 97)
+		data, info := testkit.Coded(t, ramp(1200, 901), 97)
 		pic, _, err := eng.Decode(data, info, side)
 		require.NoError(t, err)
 		w, h := pic.Rect.Dx(), pic.Rect.Dy()
@@ -100,8 +89,8 @@ func decodeColours(t *testing.T, eng imaging.Engine) {
 
 // decodeAsStored: turning the picture upright is not the engine's business.
 func decodeAsStored(t *testing.T, eng imaging.Engine) {
-	data, info := Coded(t, ramp(640, 320), 95)
-	data = WithEXIF(data, EXIF{Orientation: 6})
+	data, info := testkit.Coded(t, ramp(640, 320), 95)
+	data = jartest.WithEXIF(data, jartest.EXIF{Orientation: 6})
 	info, err := imaging.Inspect(data)
 	require.NoError(t, err)
 	require.Equal(t, 6, info.Orientation)
@@ -113,7 +102,7 @@ func decodeAsStored(t *testing.T, eng imaging.Engine) {
 }
 
 func decodeDamaged(t *testing.T, eng imaging.Engine) {
-	data, info := Coded(t, ramp(640, 320), 95)
+	data, info := testkit.Coded(t, ramp(640, 320), 95)
 	for i := 700; i < len(data)-2; i++ { // the end mark stays
 		data[i] = 0x3c
 	}
@@ -144,7 +133,7 @@ func cutStrip(t *testing.T, eng imaging.Engine) {
 		for c := range s.W {
 			p := tilted.At(s.U(c), s.Height(float64(r)+0.5))
 			want := rampAt(p.X/w, p.Y/h)
-			l, a, b := imaging.LabOf(float32(want.R), float32(want.G), float32(want.B))
+			l, a, b := colour.Lab(float32(want.R), float32(want.G), float32(want.B))
 			i := 3 * (r*s.W + c)
 			// One level of sRGB is up to 0.4 in L* and 0.6 in a* and b* here.
 			require.InDelta(t, l, s.Lab[i], 0.6, "row %d column %d", r, c)
@@ -161,7 +150,7 @@ func cutStripOff(t *testing.T, eng imaging.Engine) {
 	low := imaging.Frame{Floor: imaging.Point{X: 150, Y: 350}, Water: imaging.Point{X: 150, Y: 250}, HalfWidthFloor: 50, HalfWidthWater: 50}
 	s := eng.CutStrip(pic, low, 1, 0)
 	want := rampAt(0.5, 1)
-	l, _, _ := imaging.LabOf(float32(want.R), float32(want.G), float32(want.B))
+	l, _, _ := colour.Lab(float32(want.R), float32(want.G), float32(want.B))
 	assert.InDelta(t, l, s.Lab[3*((s.H-1)*s.W+s.W/2)], 0.6)
 
 	nan := math.NaN()
@@ -175,9 +164,9 @@ func cutStripOff(t *testing.T, eng imaging.Engine) {
 	}
 }
 
-// Texture is a smooth random grey function of the plane, wide enough in scale
-// to be sampled at fractions of a pixel: the same seed gives the same picture.
-func Texture(w, h int, seed uint64, dx, dy float64) *image.Gray {
+// Texture is a smooth random grey function of the plane: the same seed gives the same
+// picture.
+func Texture(w, h int, seed uint64) *image.Gray {
 	rng := rand.New(rand.NewPCG(seed, 1))
 	type wave struct{ kx, ky, phase float64 }
 	var waves []wave
@@ -193,47 +182,10 @@ func Texture(w, h int, seed uint64, dx, dy float64) *image.Gray {
 		for x := range w {
 			v := 0.0
 			for _, k := range waves {
-				v += math.Cos(k.kx*(float64(x)-dx) + k.ky*(float64(y)-dy) + k.phase)
+				v += math.Cos(k.kx*float64(x) + k.ky*float64(y) + k.phase)
 			}
 			g.SetGray(x, y, color.Gray{Y: uint8(math.Min(math.Max(128+10*v, 0), 255))})
 		}
 	}
 	return g
-}
-
-// Relit changes brightness and contrast and adds noise, as another photo does.
-func Relit(g *image.Gray, gain, offset, noise float64) *image.Gray {
-	rng := rand.New(rand.NewPCG(7, 7))
-	out := image.NewGray(g.Rect)
-	for i, p := range g.Pix {
-		v := float64(p)*gain + offset + noise*rng.NormFloat64()
-		out.Pix[i] = uint8(math.Min(math.Max(v, 0), 255))
-	}
-	return out
-}
-
-// register: a picture moved by a known number of rows is asked for that number.
-func register(t *testing.T, eng imaging.Engine) {
-	for _, rows := range []float64{0, 3, -7, 2.5, -4.3, 0.25, 11.75} {
-		a := Texture(96, 300, 3, 0, 0)
-		b := Relit(Texture(96, 300, 3, 0, -rows), 0.7, 30, 3)
-		got, correlation := eng.Register(a, b, 15)
-		assert.InDelta(t, rows, got, 0.1, "moved by %g rows", rows)
-		assert.Greater(t, correlation, 0.9, "moved by %g rows", rows)
-	}
-}
-
-func registerUnlike(t *testing.T, eng imaging.Engine) {
-	a := Texture(96, 300, 3, 0, 0)
-	flat := image.NewGray(a.Rect)
-	rows, correlation := eng.Register(a, flat, 10)
-	assert.Zero(t, rows)
-	assert.Zero(t, correlation)
-	_, correlation = eng.Register(a, Texture(96, 300, 4, 0, 0), 10)
-	assert.Less(t, correlation, 0.5, "another picture")
-	_, correlation = eng.Register(a, Relit(a, -1, 255, 0), 0)
-	assert.Less(t, correlation, 0.0, "the negative")
-	rows, correlation = eng.Register(image.NewGray(image.Rect(0, 0, 0, 0)), a, 10)
-	assert.Zero(t, rows)
-	assert.Zero(t, correlation)
 }

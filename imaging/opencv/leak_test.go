@@ -5,7 +5,6 @@ package opencv_test
 import (
 	"bytes"
 	"image"
-	"image/color"
 	"image/jpeg"
 	"os"
 	"path/filepath"
@@ -17,8 +16,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mudline/imaging"
-	"mudline/imaging/enginetest"
 	"mudline/imaging/opencv"
+	"mudline/internal/testkit"
 )
 
 // Every Mat is closed. gocv counts those that are open when it is built with
@@ -34,7 +33,7 @@ func TestNoMatLeaks(t *testing.T) {
 	for i := range pic.Pix {
 		pic.Pix[i] = uint8(i / 7)
 	}
-	data, info := enginetest.Coded(t, pic, 90)
+	data, info := testkit.Coded(t, pic, 90)
 	for _, side := range []int{640, 300, 100} {
 		_, _, err := eng.Decode(data, info, side)
 		require.NoError(t, err)
@@ -44,27 +43,7 @@ func TestNoMatLeaks(t *testing.T) {
 	f := imaging.Frame{Floor: imaging.Point{X: 300, Y: 400}, Water: imaging.Point{X: 300, Y: 100}, HalfWidthFloor: 90, HalfWidthWater: 90}
 	opencv.Remapped(pic, f, 1, 0)
 	opencv.Remapped(pic, imaging.Frame{}, 1, 0)
-	a, b := enginetest.Texture(96, 200, 1, 0, 0), enginetest.Texture(96, 200, 2, 0, 0)
-	eng.Register(a, a, 5)
-	eng.Register(a, b, 5)
-	eng.Register(a, image.NewGray(a.Rect), 5)
 	assert.Equal(t, before, open.Count())
-}
-
-// ECC gives up on pictures that have nothing in common, by a C++ exception that
-// would end the program if it got out.
-func TestRegisterGivesUpInPeace(t *testing.T) {
-	a := enginetest.Texture(96, 200, 1, 0, 0)
-	board := image.NewGray(a.Rect)
-	for y := range 200 {
-		for x := range 96 {
-			board.SetGray(x, y, color.Gray{Y: uint8(255 * ((x + y) % 2))})
-		}
-	}
-	for _, b := range []*image.Gray{board, enginetest.Relit(a, -1, 255, 0), enginetest.Texture(96, 200, 5, 0, 0)} {
-		_, correlation := opencv.Engine{}.Register(a, b, 5)
-		assert.Less(t, correlation, 0.6)
-	}
 }
 
 // BenchmarkOpen12MP opens with OpenCV; "x-decode" is the time in units of what
@@ -72,7 +51,7 @@ func TestRegisterGivesUpInPeace(t *testing.T) {
 func BenchmarkOpen12MP(b *testing.B) {
 	small, err := os.ReadFile(filepath.Join("..", "..", "testdata", "jars", "open-05", "open-05_t174876s.jpg"))
 	require.NoError(b, err)
-	data := enginetest.LargePhoto(b, small)
+	data := testkit.LargePhoto(b, small)
 	info, err := imaging.Inspect(data)
 	require.NoError(b, err)
 	var decode, open, reduced time.Duration

@@ -49,12 +49,3 @@ func (s *scope) fromRGBA(pic *image.RGBA, part image.Rectangle) (*gocv.Mat, erro
 	}
 	return m, nil
 }
-
-// grey copies grey pixels without gaps, w to a row, into OpenCV's memory.
-func (s *scope) grey(pix []uint8, w int) *gocv.Mat {
-	m := s.sized(len(pix)/w, w, gocv.MatTypeCV8UC1)
-	if to, err := m.DataPtrUint8(); err == nil { // a new Mat is continuous
-		copy(to, pix)
-	}
-	return m
-}

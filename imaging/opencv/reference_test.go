@@ -14,9 +14,11 @@ import (
 	"gocv.io/x/gocv"
 
 	"mudline/imaging"
+	"mudline/imaging/colour"
 	"mudline/imaging/enginetest"
 	"mudline/imaging/opencv"
 	"mudline/internal/jartest"
+	"mudline/internal/testkit"
 )
 
 // OpenCV as the outside reference for our own CIELAB: cv::cvtColor in floating
@@ -47,7 +49,7 @@ func TestLabAgainstOpenCV(t *testing.T) {
 	require.Len(t, out, 3*len(colours))
 	worst := 0.0
 	for i, c := range colours {
-		l, a, b := imaging.LabOf(c[0], c[1], c[2])
+		l, a, b := colour.Lab(c[0], c[1], c[2])
 		for k, v := range []float32{l, a, b} {
 			worst = math.Max(worst, math.Abs(float64(v-out[3*i+k])))
 		}
@@ -90,7 +92,7 @@ func TestDecodeAgainstOpenCV(t *testing.T) {
 		{640, 480, 100, gocv.IMReadReducedColor4},
 		{800, 600, 75, gocv.IMReadReducedColor8},
 	} {
-		data, info := enginetest.Coded(t, coloured(c.w, c.h, c.flag != pureGo), 90)
+		data, info := testkit.Coded(t, coloured(c.w, c.h, c.flag != pureGo), 90)
 		got, _, err := opencv.Engine{}.Decode(data, info, c.side)
 		require.NoError(t, err)
 		want, _, err := imaging.PureGo{}.Decode(data, info, c.side)
@@ -122,7 +124,7 @@ func coloured(w, h int, strong bool) *image.RGBA {
 		if strong {
 			seed += uint64(k)
 		}
-		for i, v := range enginetest.Texture(w, h, seed, 0, 0).Pix {
+		for i, v := range enginetest.Texture(w, h, seed).Pix {
 			pic.Pix[4*i+k], pic.Pix[4*i+3] = v, 255
 		}
 	}
@@ -152,7 +154,7 @@ func TestEnginesAgree(t *testing.T) {
 		for _, large := range []bool{false, true} {
 			k := 1.0
 			if large {
-				data, k = enginetest.LargePhoto(t, data), 2.5
+				data, k = testkit.LargePhoto(t, data), 2.5
 			}
 			var strips []*imaging.Strip
 			for _, eng := range []imaging.Engine{imaging.PureGo{}, opencv.Engine{}} {
@@ -165,75 +167,6 @@ func TestEnginesAgree(t *testing.T) {
 			assert.LessOrEqual(t, rms, 1.0, "%s, 12 MP %t", name, large)
 		}
 	})
-}
-
-// Registration against cv::findTransformECC: on pictures moved by cv::warpAffine
-// by a known shift both engines give it back.
-func TestRegisterAgainstOpenCV(t *testing.T) {
-	for _, rows := range []float64{0, 1.5, -3.25, 6.8, -9.4} {
-		a := enginetest.Texture(96, 400, 9, 0, 0)
-		b := moved(t, a, -rows)
-		ours, corrOurs := imaging.Register(a, b, 12)
-		theirs, corrTheirs := opencv.Engine{}.Register(a, b, 12)
-		assert.InDelta(t, rows, ours, 0.1)
-		assert.InDelta(t, rows, theirs, 0.05)
-		assert.Greater(t, corrOurs, 0.95)
-		assert.Greater(t, corrTheirs, 0.95)
-	}
-}
-
-// Jars: the strip of a photo registered on the strip of the same photo cut with
-// the frame moved by a known number of rows.
-func TestRegisterJars(t *testing.T) {
-	eachJar(t, func(name string, data []byte, f imaging.Frame) {
-		p, err := imaging.Open(opencv.Engine{}, name, data)
-		require.NoError(t, err)
-		f = f.Scaled(1 / p.Scale)
-		const rows = 4.6
-		a := lightness(imaging.CutStrip(p.Picture, f, 1.1, -0.1))
-		f.Floor.Y += rows
-		f.Water.Y += rows
-		b := lightness(imaging.CutStrip(p.Picture, f, 1.1, -0.1))
-		for _, eng := range []imaging.Engine{imaging.PureGo{}, opencv.Engine{}} {
-			got, correlation := eng.Register(a, b, 10)
-			// What stood at a row of a stands rows higher in b.
-			assert.InDelta(t, rows, got, 0.35, "%s %s", eng.Name(), name)
-			assert.Greater(t, correlation, 0.9, "%s %s", eng.Name(), name)
-		}
-	})
-}
-
-// moved shifts a grey picture down by rows with cv::warpAffine.
-func moved(t *testing.T, g *image.Gray, rows float64) *image.Gray {
-	src := gocv.NewMatWithSize(g.Rect.Dy(), g.Rect.Dx(), gocv.MatTypeCV8UC1)
-	defer src.Close()
-	pix, err := src.DataPtrUint8()
-	require.NoError(t, err)
-	copy(pix, g.Pix)
-	m := gocv.NewMatWithSize(2, 3, gocv.MatTypeCV64FC1)
-	defer m.Close()
-	m.SetDoubleAt(0, 0, 1)
-	m.SetDoubleAt(0, 1, 0)
-	m.SetDoubleAt(0, 2, 0)
-	m.SetDoubleAt(1, 0, 0)
-	m.SetDoubleAt(1, 1, 1)
-	m.SetDoubleAt(1, 2, rows)
-	dst := gocv.NewMat()
-	defer dst.Close()
-	gocv.WarpAffine(src, &dst, m, g.Rect.Size())
-	out := image.NewGray(g.Rect)
-	pix, err = dst.DataPtrUint8()
-	require.NoError(t, err)
-	require.Equal(t, len(out.Pix), copy(out.Pix, pix))
-	return out
-}
-
-func lightness(s *imaging.Strip) *image.Gray {
-	g := image.NewGray(image.Rect(0, 0, s.W, s.H))
-	for i := range g.Pix {
-		g.Pix[i] = uint8(math.Min(math.Max(2.55*float64(s.Lab[3*i]), 0), 255))
-	}
-	return g
 }
 
 // stripDifference is the root mean square of the CIELAB distance.

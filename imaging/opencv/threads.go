@@ -2,6 +2,8 @@
 
 package opencv
 
+// #cgo CXXFLAGS: -std=c++11
+// #cgo pkg-config: opencv4
 // #include "threads.h"
 import "C"
 

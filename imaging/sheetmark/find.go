@@ -142,6 +142,7 @@ func newSheet(g *grey, marks []read, f fit, lens Lens) *Sheet {
 			break
 		}
 		f, s.RMS = better, better.rms(edges)
+		f.FocalSD = f.focalSD(edges, lens)
 	}
 	s.Stand = f.Stand
 	return s

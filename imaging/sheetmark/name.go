@@ -46,9 +46,21 @@ func shortened(name string) string {
 }
 
 // Name reads the jar's name from the code on the sheet; ok is false where it cannot be
-// read or is that of another sheet.
+// read or is that of another sheet. A sheet that bends has its code not quite where the
+// marks say, so it is looked for about that place.
 func (s *Sheet) Name() (name string, ok bool) {
-	black := s.qrFields()
+	const step = QRMM / float64(qrFields) / 2
+	for _, by := range [...]Point{{0, 0}, {0, step}, {0, -step}, {-step, 0}, {step, 0}, {-step, -step}, {step, step}, {-step, step}, {step, -step}} {
+		if name, ok = s.nameAt(Point{QRMid.X + by.X, QRMid.Y + by.Y}); ok {
+			return name, true
+		}
+	}
+	return "", false
+}
+
+// nameAt is Name if the middle of the code is at a place on the sheet.
+func (s *Sheet) nameAt(mid Point) (name string, ok bool) {
+	black := s.qrFields(mid)
 	p, err := coding.NewPlan(qrVersion, qrLevel, qrMask)
 	if err != nil {
 		return "", false
@@ -106,16 +118,16 @@ func mended(bytes []byte, p *coding.Plan) (string, bool) {
 }
 
 // qrFields reads which fields of the code are black: those darker than the middle
-// between the darkest and the lightest about them.
-func (s *Sheet) qrFields() (black [qrFields][qrFields]bool) {
+// between the darkest and the lightest about them. mid is the code's middle.
+func (s *Sheet) qrFields(mid Point) (black [qrFields][qrFields]bool) {
 	const field = QRMM / float64(qrFields)
 	var v [qrFields][qrFields]float64
 	for r := range qrFields {
 		for c := range qrFields {
 			for _, d := range [...]Point{{0, 0}, {-0.2, -0.2}, {0.2, -0.2}, {-0.2, 0.2}, {0.2, 0.2}} {
 				p := s.Stand.Picture(Point{
-					QRMid.X - QRMM/2 + field*(float64(c)+0.5+d.X),
-					QRMid.Y + QRMM/2 - field*(float64(r)+0.5+d.Y)})
+					mid.X - QRMM/2 + field*(float64(c)+0.5+d.X),
+					mid.Y + QRMM/2 - field*(float64(r)+0.5+d.Y)})
 				v[r][c] += s.grey.at(p.X, p.Y)
 			}
 		}

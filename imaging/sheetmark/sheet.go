@@ -81,13 +81,17 @@ type Patch struct {
 	Ink float64
 }
 
+// Greys is how many greys there are; inks are those of the patches.
+const Greys = 3
+
+var inks = [Greys]float64{0.25, 0.5, 0.75}
+
 // PatchMM is the side of a grey patch.
 const PatchMM = 16.0
 
 // Patches are the grey squares: each grey once on either side, at other heights, so
 // that a light that fades upward is not taken for ink.
 func Patches() []Patch {
-	inks := [...]float64{0.25, 0.5, 0.75}
 	var out []Patch
 	for i, ink := range inks {
 		y := markFoot + markStep*(float64(i)+0.5)

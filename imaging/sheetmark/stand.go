@@ -13,6 +13,9 @@ type Stand struct {
 	Focal, K1 float64
 	// Mid is the middle of the picture.
 	Mid Point
+	// FocalSD is how far the focal length may be off, as a natural logarithm: a sheet that
+	// is seen straight on tells little of it.
+	FocalSD float64
 	// Mirror says that left and right are exchanged in the picture.
 	Mirror bool
 }
@@ -59,57 +62,19 @@ func (s *Stand) On(p Point) (q Point, ok bool) {
 	return Point{v.Dot(s.Right), v.Dot(s.Up)}, true
 }
 
+// Facing is which part of an upright cylinder, whose middle is seen at a place in the
+// picture, faces as the sheet does: to the right of the middle as seen, in radii.
+func (s *Stand) Facing(mid Point) float64 {
+	back, out := level(s.Ray(mid).Times(-1), s.Up), level(s.Out, s.Up)
+	right := back.Cross(out).Dot(s.Up)
+	if s.Mirror {
+		return -right
+	}
+	return right
+}
+
 // DistanceMM is how far the middle of the paper's foot is from the camera.
 func (s *Stand) DistanceMM() float64 { return s.Foot.Len() }
-
-// What is known of a camera beforehand: the spread of the focal length, as a natural
-// logarithm, where the file tells it and where it does not, of the distortion, and of
-// where the axis meets the picture, as shares of its diagonal: near the middle, unless
-// the picture was cropped. The 35 mm equivalent is rounded and means the diagonal with
-// some makers and the long side with others (4 % apart at 4:3); telephones' main lenses
-// lie about 26 mm. spreadSD is by how many pixels ink may look wider than it is, by
-// blur and by the printer.
-const (
-	statedFocalSD = 0.03
-	unknownFocal  = 0.15
-	distortionSD  = 0.015
-	axisSD        = 0.006
-	croppedSD     = 0.15
-	spreadSD      = 1.0
-)
-
-// Lens is what is known of the camera beforehand.
-type Lens struct {
-	// Focal is the likely focal length in pixels.
-	Focal float64
-	// Stated says whether the photo's file tells it.
-	Stated bool
-	// Mid is the middle of the picture, and Cropped that the axis may meet it elsewhere.
-	Mid     Point
-	Cropped bool
-}
-
-// axisSD is how far from Mid the axis may meet the picture, in pixels.
-func (l Lens) axisSD() float64 {
-	share := axisSD
-	if l.Cropped {
-		share = croppedSD
-	}
-	return share * 2 * math.Hypot(l.Mid.X, l.Mid.Y)
-}
-
-// LensOf is what a photo's file tells of its lens: focal35MM is the focal length in
-// terms of 35 mm film, by the diagonal (CIPA DC-008), 0 if unknown; width and height
-// are of the picture.
-func LensOf(focal35MM float64, width, height int) Lens {
-	const film, usual = 43.267, 26.0
-	l := Lens{Mid: Point{float64(width) / 2, float64(height) / 2}, Stated: focal35MM >= 10}
-	if !l.Stated {
-		focal35MM = usual
-	}
-	l.Focal = focal35MM / film * math.Hypot(float64(width), float64(height))
-	return l
-}
 
 // edge is a place on the border of print and where it was seen, of which only the part
 // along a direction counts.
@@ -197,9 +162,42 @@ func (f fit) changed(d [unknowns]float64) fit {
 	return f
 }
 
-// improvement is one step of Gauss and Newton, with differences for derivatives and
-// less weight for edges that lie far off (Huber).
+// improvement is one step of Gauss and Newton.
 func (f fit) improvement(edges []edge, lens Lens) (d [unknowns]float64, ok bool) {
+	x, ok := solve(f.normal(edges, lens))
+	if !ok {
+		return d, false
+	}
+	copy(d[:], x)
+	for _, v := range d {
+		if math.IsNaN(v) || math.Abs(v) > 50 {
+			return d, false
+		}
+	}
+	return d, true
+}
+
+// focalUnknown is the place of the focal length among the unknowns.
+const focalUnknown = 6
+
+// focalSD is the standard deviation of the fitted focal length, as a natural logarithm,
+// if edges lie off by their own: a diagonal element of the inverse of the normal matrix.
+func (f fit) focalSD(edges []edge, lens Lens) float64 {
+	a := f.normal(edges, lens)
+	for i := range a {
+		a[i][unknowns] = 0
+	}
+	a[focalUnknown][unknowns] = 1
+	x, ok := solve(a)
+	if !ok || !(x[focalUnknown] > 0) {
+		return lens.focalSD()
+	}
+	return math.Sqrt(x[focalUnknown])
+}
+
+// normal are the normal equations of a step, the right side in the last column, with
+// differences for derivatives and less weight for edges that lie far off (Huber).
+func (f fit) normal(edges []edge, lens Lens) [][]float64 {
 	const h = 1e-5
 	a := make([][]float64, unknowns)
 	for i := range a {
@@ -232,32 +230,18 @@ func (f fit) improvement(edges []edge, lens Lens) (d [unknowns]float64, ok bool)
 		}
 		add(&j, r, w)
 	}
-	focalSpread := unknownFocal
-	if lens.Stated && !lens.Cropped { // what the file tells is of the whole picture
-		focalSpread = statedFocalSD
-	}
 	axis := lens.axisSD() / 100
 	for _, p := range [...]struct {
 		k       int
 		off, sd float64
 	}{
-		{6, math.Log(lens.Focal / f.Focal), focalSpread}, {7, -f.K1, distortionSD},
+		{focalUnknown, math.Log(lens.Focal / f.Focal), lens.focalSD()}, {7, -f.K1, distortionSD},
 		{8, (lens.Mid.X - f.Mid.X) / 100, axis}, {9, (lens.Mid.Y - f.Mid.Y) / 100, axis}, {10, -f.spread, spreadSD},
 	} {
 		a[p.k][p.k] += 1 / (p.sd * p.sd)
 		a[p.k][unknowns] += p.off / (p.sd * p.sd)
 	}
-	x, ok := solve(a)
-	if !ok {
-		return d, false
-	}
-	copy(d[:], x)
-	for _, v := range d {
-		if math.IsNaN(v) || math.Abs(v) > 50 {
-			return d, false
-		}
-	}
-	return d, true
+	return a
 }
 
 // firstFit takes the projective map from sheet to picture apart (Zhang 2000, section

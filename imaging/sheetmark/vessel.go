@@ -39,9 +39,8 @@ const (
 	topShare = 1.3
 	// gapSD is how far the glass may stand from the sheet that it should touch.
 	gapSD = 1.5
-	// widthSD is of the breadth of the glass at one height, as a natural logarithm, and
-	// focalSD of the focal length as fitted.
-	widthSD, focalSD = 0.012, 0.015
+	// widthSD is of the breadth of the glass at one height, as a natural logarithm.
+	widthSD = 0.012
 )
 
 // Measure gives the size of a vessel that touches the sheet; ok is false where there is
@@ -72,12 +71,26 @@ func (s *Stand) Measure(v Vessel) (size Size, ok bool) {
 	if !solved {
 		return size, false
 	}
-	varR := sumRR/sum - r*r + (r1-r)*(r1-r) + r*r*(widthSD*widthSD/2+focalSD*focalSD*0.01)
-	varD := sumDD/sum - d*d + (d1-d)*(d1-d) + d*d*(0.003*0.003+math.Pow(wallSD/300, 2))
+	rf, df := s.byLongerLens(v, lean, r, d)
+	varR := sumRR/sum - r*r + (r1-r)*(r1-r) + (rf-r)*(rf-r) + r*r*widthSD*widthSD/2
+	varD := sumDD/sum - d*d + (d1-d)*(d1-d) + (df-d)*(df-d) + d*d*(0.003*0.003+math.Pow(wallSD/300, 2))
 	size.Diameter = Measured{2 * r, 2 * math.Sqrt(math.Max(varR, 0))}
 	size.Depth = Measured{d, math.Sqrt(math.Max(varD, 0))}
 	size.LeanDeg = lean * 180 / math.Pi
 	return size, true
+}
+
+// byLongerLens is the size if the focal length is longer by its spread and the sheet so
+// much farther away that it looks the same; r and d again where there is none.
+func (s *Stand) byLongerLens(v Vessel, lean, r, d float64) (rf, df float64) {
+	longer := *s
+	k := math.Exp(s.FocalSD)
+	longer.Focal, longer.K1, longer.Foot.Z = k*s.Focal, k*k*s.K1, k*s.Foot.Z
+	rf, df, _, ok := longer.touching([2]sight{longer.sightOf(v.Floor), longer.sightOf(v.Water)}, lean, 0)
+	if !ok {
+		return r, d
+	}
+	return rf, df
 }
 
 // sight is a rim as directions from the camera.

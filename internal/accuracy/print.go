@@ -34,8 +34,10 @@ func (s *summary) print() {
 	if len(s.series) > 0 {
 		fmt.Printf("; %.2f of those of 3 photos and more (target 4.5; a perfect ruler %.2f)", mean(s.series), mean(s.ruler))
 	}
-	fmt.Printf("\n90 %% intervals hold the truth in %.0f %% (target 85 to 97), median width %.1f points\n", 100*float64(s.covered)/math.Max(float64(s.intervals), 1), quantile(s.widths, 0.5))
-	fmt.Printf("class named first %d of %d (target 70 %%), among 90 %% of probability %d (target 92 %%), wrong with probability 0.9 or more %d (target 0)\n", s.first, s.jars, s.ninety, s.sure)
+	fmt.Printf("\n90 %% intervals hold the truth in %d of %d, %.0f %% (target 85 to 97), median width %.1f points\n", s.covered, s.intervals, 100*float64(s.covered)/math.Max(float64(s.intervals), 1), quantile(s.widths, 0.5))
+	fmt.Printf("class named first %d of %d (target 70 %%), among 90 %% of probability %d (target 92 %%), wrong with probability 0.9 or more %d of %d (target 0)\n", s.first, s.jars, s.ninety, s.sure, s.firm)
+	fmt.Printf("class with probability 2/3 or more right %d of %d\n", s.likelyRight, s.likely)
+	fmt.Printf("within the two standard deviations shown: deposit tops %d of %d, lines inside %d of %d\n", within(s.topSDs, 2), len(s.topSDs), within(s.lineSDs, 2), len(s.lineSDs))
 	if len(s.here) > 0 {
 		fmt.Printf("of the %d jars read unaided too: %.2f points, unaided %.2f (target: no more than unaided)\n", len(s.here), mean(s.here), mean(s.unaided))
 	}
@@ -63,6 +65,16 @@ func apart(off, sd float64, truth *float64) string {
 		return fmt.Sprintf("   -  /  -  (%5.1f)", at)
 	}
 	return fmt.Sprintf("%+5.2f/%4.2f (%5.1f)", off, sd, at)
+}
+
+// within counts the values up to a limit.
+func within(v []float64, most float64) (n int) {
+	for _, x := range v {
+		if x <= most {
+			n++
+		}
+	}
+	return n
 }
 
 func quantiles(v []float64) string {

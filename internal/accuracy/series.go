@@ -63,14 +63,17 @@ func seriesTimes(n int) []float64 {
 // lookAt reads the heights with errors: each photo's own, and for the sand's line
 // one that all share.
 func lookAt(states []column.State, r *rand.Rand, sand bool, depthMM float64) []texture.Observation {
+	height := func(mm, sdMM float64) *texture.Height {
+		return &texture.Height{Share: mm / depthMM, SD: sdMM / depthMM}
+	}
 	shift := sandShiftMM * r.NormFloat64()
 	var out []texture.Observation
 	for _, x := range states {
 		top, own := x.DepositTopMM+seriesNoiseMM*r.NormFloat64(), sandNoiseMM*r.NormFloat64()
 		o := texture.Observation{ElapsedS: x.TimeS, ElapsedSDS: 1,
-			DepositTop: &texture.Height{MM: min(max(top, 0), depthMM), SDMM: seriesNoiseMM}}
+			DepositTop: height(min(max(top, 0), depthMM), seriesNoiseMM)}
 		if sand && !math.IsNaN(x.SandTopMM) {
-			o.SandTop = &texture.Height{MM: max(x.SandTopMM+shift+own, 0), SDMM: math.Hypot(sandNoiseMM, sandShiftMM)}
+			o.SandTop = height(max(x.SandTopMM+shift+own, 0), math.Hypot(sandNoiseMM, sandShiftMM))
 		}
 		out = append(out, o)
 	}

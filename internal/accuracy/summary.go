@@ -28,6 +28,8 @@ type summary struct {
 	widths                 []float64
 	covered, intervals     int
 	first, ninety, sure    int // class named first, among 90 %, wrong with 90 % and more
+	firm                   int // class named with 90 % and more
+	likely, likelyRight    int // with reading.Enough and more, and of these the true one
 
 	moves         moves
 	here, unaided []float64 // points, of jars read in this mode and unaided too
@@ -98,7 +100,7 @@ func (s *summary) addPhoto(t *jartest.Truth, p jartest.TruthPhoto, r reading.Rea
 // warnedOfPlace says whether a person was told that the jar may stand elsewhere.
 func warnedOfPlace(r reading.Reading, file string) bool {
 	for _, w := range r.Warnings {
-		if strings.Contains(w.Text, file) && (strings.Contains(w.Code, "jar") || strings.Contains(w.Code, "edge") || strings.Contains(w.Code, "outline")) {
+		if strings.Contains(w.Text, file) && (strings.Contains(string(w.Code), "jar") || strings.Contains(string(w.Code), "edge") || strings.Contains(string(w.Code), "outline")) {
 			return true
 		}
 	}
@@ -162,6 +164,15 @@ func (s *summary) addFractions(t *jartest.Truth, g got) {
 func (s *summary) addClass(c *reading.Class, truth string) (name string, p float64) {
 	if c == nil {
 		return "none", 0
+	}
+	if c.Probability >= 0.9 {
+		s.firm++
+	}
+	if c.Probability >= reading.Enough {
+		s.likely++
+		if c.Name == truth {
+			s.likelyRight++
+		}
 	}
 	switch {
 	case c.Name == truth:

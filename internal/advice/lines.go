@@ -77,8 +77,8 @@ func (g *ground) extent() words.Message {
 
 // settling are the warnings of a reading whose remedy makes the texture surer,
 // the one that does most for it first.
-var settling = []string{"short", "single_photo", "no_early_photo", "one_layer", "sand_silt_not_told_apart", "no_water_depth", "silt_clay_not_told_apart",
-	"clay_still_in_suspension", "odd_line"}
+var settling = []reading.WarningCode{reading.Short, reading.SinglePhoto, reading.NoEarlyPhoto, reading.OneLayer, reading.SandSilt, reading.NoWaterDepth, reading.SiltClay,
+	reading.Cloudy, reading.OddLine}
 
 // settle says what would make the texture surer, in a sentence.
 func (g *ground) settle() words.Message {

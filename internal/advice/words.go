@@ -24,7 +24,7 @@ var (
 	minasny    = words.Say("source.minasny")
 	umnCompost = words.Say("source.minnesota-compost")
 	ciphe      = words.Say("source.ciphe")
-	legionella = words.Say("source.legionella")
+	legionella = words.Then(words.Say("source.legionella"), ciphe)
 	epa        = words.Say("source.lead")
 	rb209      = words.Say("source.rb209")
 	bands      = words.Say("source.spread")

@@ -19,12 +19,18 @@ import (
 // allowed names, for each folder with Go files, the folders of this module it
 // may import. A folder that is not listed is an error: decide where it belongs.
 var allowed = map[string][]string{
-	"imaging":                 {"imaging/jarnet", "imaging/scaledjpeg", "internal/words"},
+	"imaging":                 {"imaging/colour", "imaging/order", "imaging/pixels", "imaging/scaledjpeg", "internal/words"},
+	"imaging/colour":          {},
+	"imaging/order":           {},
+	"imaging/pixels":          {"imaging/colour"},
+	"imaging/jarfind":         {"imaging", "imaging/colour", "imaging/jarnet", "imaging/order", "imaging/pixels"},
+	"imaging/appearance":      {"imaging", "imaging/colour"},
 	"imaging/jarnet":          {},
 	"imaging/bare":            {"imaging", "internal/words"},
 	"imaging/scaledjpeg":      {},
+	"imaging/colourname":      {"internal/words"},
 	"imaging/opencv":          {"imaging"},
-	"imaging/enginetest":      {"imaging"},
+	"imaging/enginetest":      {"imaging", "imaging/colour", "internal/testkit", "internal/jartest"},
 	"layers":                  {"internal/words"},
 	"texture":                 {"internal/words"},
 	"texture/column":          {},
@@ -32,6 +38,7 @@ var allowed = map[string][]string{
 	"texture/moisture":        {"texture", "internal/words"},
 	"internal/reading":        {"internal/words"},
 	"internal/calendar":       {"internal/words"},
+	"internal/sorting":        {"imaging", "imaging/colour", "imaging/sheetmark", "internal/words"},
 	"internal/files":          {"internal/words"},
 	"internal/sheet":          {},
 	"internal/apng":           {"internal/raster"},
@@ -39,27 +46,33 @@ var allowed = map[string][]string{
 	"internal/record":         {"texture", "texture/feel", "texture/moisture", "internal/files", "internal/reading", "internal/words"},
 	"internal/advice":         {"texture", "texture/feel", "texture/moisture", "internal/reading", "internal/words"},
 	"internal/compare":        {"texture", "internal/reading", "internal/sheet", "internal/words"},
-	"imaging/sheetmark":       {},
+	"imaging/sheetmark":       {"imaging/colour"},
 	"internal/backdrop":       {"imaging/sheetmark", "internal/words"},
 	"internal/backdrop/press": {"internal/backdrop", "internal/raster"},
-	"internal/jartest":        {"imaging", "imaging/sheetmark"},
-	"internal/jartrain":       {"imaging", "imaging/jarnet", "internal/jartest"},
+	"internal/jartest":        {"imaging", "imaging/colour", "imaging/sheetmark"},
+	"internal/testkit":        {"imaging", "internal/jartest"},
+	"internal/jartrain":       {"imaging", "imaging/jarfind", "imaging/jarnet", "internal/jartest"},
 	"internal/browsertest":    {},
-	"internal/jar": {"imaging", "imaging/sheetmark", "layers", "texture", "texture/feel", "texture/moisture",
-		"internal/advice", "internal/reading", "internal/record", "internal/words"},
-	"internal/raster":   {},
-	"internal/words":    {},
-	"internal/chart":    {"texture", "internal/raster", "internal/reading", "internal/words"},
-	"internal/report":   {"imaging", "texture", "internal/apng", "internal/chart", "internal/jar", "internal/raster", "internal/reading", "internal/record", "internal/sheet", "internal/words"},
-	"internal/batch":    {"imaging", "imaging/sheetmark", "texture", "internal/chart", "internal/files", "internal/jar", "internal/reading", "internal/record", "internal/report", "internal/sheet", "internal/words"},
-	"internal/desk":     {"imaging", "imaging/bare", "imaging/sheetmark", "internal/backdrop", "texture", "texture/feel", "texture/moisture", "internal/advice", "internal/calendar", "internal/chart", "internal/compare", "internal/files", "internal/jar", "internal/reading", "internal/record", "internal/report", "internal/words"},
-	"internal/page":     {"internal/words"},
-	"internal/archtest": {},
-	"internal/engine":   {"imaging", "imaging/opencv"},
-	"internal/release":  {"internal/page"},
-	"internal/accuracy": {"imaging", "texture", "texture/column", "internal/engine", "internal/jar", "internal/jartest", "internal/reading", "internal/record"},
-	"cmd/mudline-page":  {"imaging", "internal/desk", "internal/jar", "internal/reading"},
-	"cmd/mudline": {"imaging", "imaging/sheetmark", "texture", "texture/feel", "internal/advice", "internal/backdrop", "internal/backdrop/press", "internal/batch", "internal/calendar", "internal/compare", "internal/engine",
+	"internal/jar": {"imaging", "imaging/appearance", "imaging/colour", "imaging/colourname", "imaging/jarfind", "imaging/sheetmark", "layers", "texture", "texture/feel", "texture/moisture",
+		"internal/advice", "internal/checked", "internal/reading", "internal/record", "internal/words"},
+	"internal/look":      {"imaging/colour"},
+	"internal/raster":    {},
+	"internal/words":     {},
+	"internal/checked":   {"internal/words"},
+	"internal/chart":     {"texture", "internal/look", "internal/raster", "internal/reading", "internal/words"},
+	"internal/report":    {"imaging", "texture", "internal/apng", "internal/checked", "internal/chart", "internal/compare", "internal/jar", "internal/look", "internal/raster", "internal/reading", "internal/record", "internal/sheet", "internal/words"},
+	"internal/batch":     {"imaging", "imaging/colour", "texture", "internal/chart", "internal/files", "internal/jar", "internal/reading", "internal/record", "internal/report", "internal/sheet", "internal/sorting", "internal/words"},
+	"internal/desk":      {"imaging", "imaging/bare", "imaging/sheetmark", "internal/backdrop", "texture", "texture/feel", "texture/moisture", "internal/advice", "internal/checked", "internal/calendar", "internal/chart", "internal/compare", "internal/files", "internal/jar", "internal/reading", "internal/record", "internal/report", "internal/sorting", "internal/words"},
+	"internal/page":      {"internal/look", "internal/words"},
+	"internal/page/lean": {},
+	"internal/page/heif": {},
+	"internal/mutants":   {},
+	"internal/archtest":  {},
+	"internal/engine":    {"imaging", "imaging/opencv"},
+	"internal/release":   {"internal/page"},
+	"internal/accuracy":  {"imaging", "texture", "texture/column", "internal/engine", "internal/jar", "internal/jartest", "internal/reading", "internal/record"},
+	"cmd/mudline-page":   {"imaging", "internal/desk", "internal/jar", "internal/reading"},
+	"cmd/mudline": {"imaging", "imaging/sheetmark", "texture", "texture/feel", "texture/moisture", "internal/advice", "internal/backdrop", "internal/backdrop/press", "internal/batch", "internal/calendar", "internal/compare", "internal/engine",
 		"internal/files", "internal/jar", "internal/page", "internal/reading", "internal/record", "internal/report", "internal/video", "internal/words"},
 }
 
@@ -120,6 +133,22 @@ func TestImportsPointOneWay(t *testing.T) {
 			if own, ok := strings.CutPrefix(p, "mudline/"); ok && known {
 				assert.Contains(t, may, own, "%s imports %s", folder, p)
 			}
+		}
+	}
+}
+
+// forTests are the packages that tests alone may import.
+var forTests = []string{"imaging/enginetest", "internal/browsertest", "internal/testkit"}
+
+// Programs, those of the developers too, link nothing that is made for tests.
+func TestProgramsLinkNoTests(t *testing.T) {
+	for folder, list := range imports(t) {
+		if slices.Contains(forTests, folder) {
+			continue
+		}
+		for _, p := range list {
+			own, _ := strings.CutPrefix(p, "mudline/")
+			assert.False(t, p == "testing" || strings.HasPrefix(p, "github.com/stretchr/testify/") || slices.Contains(forTests, own), "%s imports %s", folder, p)
 		}
 	}
 }

@@ -10,12 +10,10 @@ import (
 	"time"
 
 	"mudline/internal/files"
+	"mudline/internal/reading"
 	"mudline/internal/record"
 	"mudline/internal/words"
 )
-
-// SamePhoto is the code of a refusal where one photo stands for several times.
-const SamePhoto = "same_photo"
 
 // copies deals with photos that are there twice: within a jar one of them is
 // left out, and where two jars share some a note says so.
@@ -71,7 +69,7 @@ func (p *planner) leaveCopies(j *Jar, same []string) {
 	kept := path.Base(same[0])
 	for _, rel := range same[1:] {
 		if a, b := saidOf(j, kept), saidOf(j, path.Base(rel)); a != b && b != 0 && j.Bad == nil {
-			j.Bad = refuse(SamePhoto, words.Say("batch.same-photo-twice", words.Name("file", kept), words.Name("other", path.Base(rel)), words.After("elapsed", a), words.After("other_elapsed", b)), words.Say("batch.right-photo"))
+			j.Bad = refuse(reading.SamePhoto, words.Say("batch.same-photo-twice", words.Name("file", kept), words.Name("other", path.Base(rel)), words.After("elapsed", a), words.After("other_elapsed", b)), words.Say("batch.right-photo"))
 			return
 		}
 	}

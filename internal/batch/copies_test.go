@@ -32,7 +32,7 @@ func TestCopies(t *testing.T) {
 	assert.Len(t, photos["f/"], 2, "empty files are refused as such")
 	bad := p.Jars[3].Bad
 	require.NotNil(t, bad)
-	assert.Equal(t, SamePhoto, bad.Code)
+	assert.Equal(t, reading.SamePhoto, bad.Code)
 	assert.Equal(t, "x_2h.jpg and x_1min.jpg are the same photo, but are given as of 2 h and 1 min", bad.Text)
 	assert.Equal(t, []string{"a/x_1min (1).jpg, a/x_1min (2).jpg left out: the same photo as a/x_1min.jpg.", "b/IMG_7.jpg left out: the same photo as b/x_2h.jpg.",
 		"c/IMG_1.jpg left out: the same photo as c/IMG_2.jpg.", "a and e hold the same photo (e/x_1min.jpg): is it of both?"}, notes(p))
@@ -41,7 +41,7 @@ func TestCopies(t *testing.T) {
 // Two shots of one moment are found out before they are read.
 func TestPhotosOfOneTime(t *testing.T) {
 	p := find(t, tree(t, map[string]string{"a/x_1min.jpg": "one", "a/x_2h.jpg": "two", "a/y_2h.jpg": "owt"}))
-	var codes []string
+	var codes []reading.RefusalCode
 	for _, problem := range p.Outline(&p.Jars[0]).Problems {
 		codes = append(codes, problem.Code)
 		if problem.Code == reading.SameTime {

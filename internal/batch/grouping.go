@@ -12,6 +12,7 @@ import (
 
 	"mudline/imaging"
 	"mudline/internal/files"
+	"mudline/internal/sorting"
 	"mudline/internal/words"
 )
 
@@ -24,20 +25,13 @@ type grouping struct {
 	Version int             `json:"version"`
 	Engine  string          `json:"engine"`
 	Inputs  []input         `json:"inputs"` // by size, time and inode
-	Groups  []group         `json:"groups"`
+	Groups  []sorting.Group `json:"groups"`
 	Left    []unlike        `json:"left"`
 	Notes   []words.Message `json:"notes,omitempty"`
 }
 
 // groupingVersion changes with what clusters does, and with what is said of it.
-const groupingVersion = 3
-
-// group is the photos of one jar; Name is empty where nothing tells it.
-type group struct {
-	Why    string   `json:"why"`
-	Name   string   `json:"name,omitempty"`
-	Photos []string `json:"photos"`
-}
+const groupingVersion = 4
 
 // unlike is a photo in no group; Nearest is one that it resembles, if any.
 type unlike struct {
@@ -67,15 +61,15 @@ func (s *sorter) byLikeness() {
 	s.Notes = append(s.Notes, g.Notes...)
 	for _, one := range g.Groups {
 		if one.Name != "" {
-			j := s.jar(one.Name, one.Why)
+			j := s.jar(one.Name, one.Why.String())
 			j.Photos = append(j.Photos, one.Photos...)
 			continue
 		}
 		number++
-		for s.jars[keyOfName(fmt.Sprintf("jar %d", number))] != nil {
+		for s.jars[sorting.Key(fmt.Sprintf("jar %d", number))] != nil {
 			number++ // a name that is taken
 		}
-		j := s.jar(fmt.Sprintf("jar %d", number), one.Why)
+		j := s.jar(fmt.Sprintf("jar %d", number), one.Why.String())
 		j.Photos = one.Photos
 		for _, file := range one.Photos {
 			in[file] = j.Name
@@ -117,7 +111,7 @@ func (g *grouping) keep(folder string) {
 
 // group opens the photos and sorts them.
 func (s *sorter) group(g *grouping) {
-	var shots []shot
+	var shots []sorting.Shot
 	for _, in := range g.Inputs {
 		one, bad := s.open(in.Path)
 		if bad != nil {
@@ -126,39 +120,25 @@ func (s *sorter) group(g *grouping) {
 		}
 		shots = append(shots, one)
 	}
-	bySheet, rest, notes := sheetGroups(shots)
-	g.Groups, g.Notes = append(g.Groups, bySheet...), notes
-	shots = rest
-	in := map[int]bool{}
-	for _, c := range clusters(shots) {
-		one := group{Why: c.why}
-		for _, m := range c.members {
-			one.Photos = append(one.Photos, shots[m].path)
-			in[m] = true
-		}
-		g.Groups = append(g.Groups, one)
-	}
-	for i := range shots {
-		if !in[i] {
-			g.Left = append(g.Left, unsorted(shots, i, in))
-		}
+	found := sorting.Sort(shots)
+	g.Groups, g.Notes = found.Groups, found.Notes
+	for _, l := range found.Left {
+		g.Left = append(g.Left, unlike{Path: l.Path, Said: l.Said, Nearest: l.Nearest,
+			Todo: words.Say("batch.name-or-list", words.Name("example", "plot-7_2h"+path.Ext(l.Path)), words.Name("record", "plot-7"+ownRecord))})
 	}
 }
 
 // open looks at one photo, or says why it cannot be opened.
-func (s *sorter) open(file string) (shot, *unlike) {
+func (s *sorter) open(file string) (sorting.Shot, *unlike) {
 	data, err := files.Read(s.abs(file), files.MaxPhotoBytes)
 	if err != nil {
-		return shot{}, &unlike{Path: file, Said: plainly(err), Todo: words.Say("batch.copy-again")}
+		return sorting.Shot{}, &unlike{Path: file, Said: plainly(err), Todo: words.Say("batch.copy-again")}
 	}
 	photo, err := imaging.Open(s.eng, file, data)
 	if err != nil {
-		return shot{}, &unlike{Path: file, Said: without(file, err), Todo: words.Say("batch.copy-or-leave")}
+		return sorting.Shot{}, &unlike{Path: file, Said: without(file, err), Todo: words.Say("batch.copy-or-leave")}
 	}
-	l := lookOf(photo.Picture)
-	one := shot{path: file, taken: photo.Taken, look: &l}
-	one.sheet = sheetIn(photo)
-	return one, nil
+	return sorting.ShotOf(file, photo), nil
 }
 
 // without is an error that does not name the file again.
@@ -171,21 +151,4 @@ func without(file string, err error) words.Message {
 		return bad.Text
 	}
 	return words.Say("as-it-is", words.Name("text", strings.TrimPrefix(err.Error(), file+": ")))
-}
-
-// unsorted says of a photo why it is in no jar.
-func unsorted(shots []shot, i int, in map[int]bool) unlike {
-	file := shots[i].path
-	u := unlike{Path: file, Said: words.Say("batch.unsorted"),
-		Todo: words.Say("batch.name-or-list", words.Name("example", "plot-7_2h"+path.Ext(file)), words.Name("record", "plot-7"+ownRecord))}
-	if shots[i].taken.IsZero() {
-		u.Said = words.Say("batch.unsorted-untimed")
-	}
-	nearest := float64(oneJar)
-	for k := range shots {
-		if d := shots[i].look.apart(shots[k].look); in[k] && d < nearest {
-			nearest, u.Nearest = d, shots[k].path
-		}
-	}
-	return u
 }

@@ -33,11 +33,11 @@ const (
 const pageBytes = 3_500_000
 
 var (
-	//go:embed page/index.html
+	//go:embed overview/index.html
 	indexHTML string
-	//go:embed page/index.css
+	//go:embed overview/index.css
 	indexCSS string
-	//go:embed page/index.js
+	//go:embed overview/index.js
 	indexJS string
 )
 
@@ -51,6 +51,7 @@ func speaking(l *words.Language) template.FuncMap {
 		"todo":     func(m words.Message) string { return l.Sentence(words.Say("index.what-to-do", words.Told("todo", m))) },
 		"percent":  func(v float64) string { return l.Number(v, 0) },
 		"language": l.Tag,
+		"patterns": report.Patterns,
 		"verdict": func(c reading.Class) []string {
 			name, certainty := report.Verdict(c)
 			return []string{words.Capital(l.Say(name)), words.Capital(l.Say(certainty))}
@@ -81,11 +82,7 @@ func (r indexRow) Parts() []barPart {
 	if f == nil {
 		return nil
 	}
-	c := reading.Colours{}
-	if r.Colours != nil {
-		c = *r.Colours
-	}
-	parts := []barPart{{Name: "index.sand", E: f.Sand, Colour: cmp.Or(c.Sand, "#c9a86a")}, {Name: "index.silt", E: f.Silt, Colour: cmp.Or(c.Silt, "#97724c")}, {Name: "index.clay", E: f.Clay, Colour: cmp.Or(c.Clay, "#6d4433")}}
+	parts := []barPart{{Name: "index.sand", Kind: "sand", E: f.Sand}, {Name: "index.silt", Kind: "silt", E: f.Silt}, {Name: "index.clay", Kind: "clay", E: f.Clay}}
 	at := 0.0
 	for i := range parts {
 		parts[i].From = math.Round(at*10) / 10
@@ -95,11 +92,11 @@ func (r indexRow) Parts() []barPart {
 	return parts
 }
 
-// barPart is a part of the bar, in percent. Name is the key of its name.
+// barPart is a part of the bar, in percent. Name is the key of its name, Kind what
+// package look calls it.
 type barPart struct {
-	Name        string
+	Name, Kind  string
 	E           reading.Estimate
-	Colour      string
 	From, Width float64
 }
 
@@ -201,9 +198,12 @@ func (t *tables) index(w io.Writer) error {
 // triangle is the jars of one class system on its triangle.
 type triangle struct {
 	Wide, Narrow template.HTML
-	// Named says that the dots bear the jars' numbers.
-	Named bool
+	// Named says that the dots bear the jars' numbers, Ranges that their ranges are drawn.
+	Named, Ranges bool
 }
+
+// mostRanges is how many jars' ranges one triangle has room for.
+const mostRanges = 8
 
 // mostNamed is how many dots can bear a number, wide and narrow.
 var mostNamed = [2]int{60, 20}
@@ -218,7 +218,7 @@ func triangles(rows []indexRow, l *words.Language) (list []triangle) {
 			}
 			s := chart.Soil{Label: strconv.Itoa(r.Number), Name: r.Name, Fractions: *r.Fractions}
 			if r.Class != nil {
-				s.Class = r.Class.Name
+				s.Classes, _ = r.Class.Named()
 			}
 			soils = append(soils, s)
 		}
@@ -231,9 +231,9 @@ func triangles(rows []indexRow, l *words.Language) (list []triangle) {
 					soils[i].Label = ""
 				}
 			}
-			return template.HTML(chart.Triangle(soils, system, chart.Options{ID: "jars-" + system.String() + name, Width: width, Language: l}).SVG())
+			return template.HTML(chart.Triangle(soils, system, chart.Options{ID: "jars-" + system.String() + name, Width: width, Intervals: len(soils) <= mostRanges, Language: l}).SVG())
 		}
-		t := triangle{Named: len(soils) <= mostNamed[0]}
+		t := triangle{Named: len(soils) <= mostNamed[0], Ranges: len(soils) <= mostRanges}
 		t.Wide, t.Narrow = draw("-wide", 680, mostNamed[0]), draw("-narrow", 340, mostNamed[1])
 		list = append(list, t)
 	}

@@ -199,7 +199,7 @@ func TestUnlikelyClassIsNotNamedAlone(t *testing.T) {
 	got := results(t, opt.Out)
 	assertHolds(t, got[indexName], `<td role="cell" class="class" data-sort="Clay or silt loam">Clay or silt loam<br><span class="note">One of these, 75 in 100 together</span>`)
 	assertHolds(t, got[indexName], "<bdi>5a/plot 1</bdi>")
-	assertHolds(t, got[indexName], "The class is unsure: clay or silt loam (one of these, 75 in 100 together).")
+	assertHolds(t, got[indexName], "clay 20 percent (15 to 25), clay or silt loam. 2 plot 1:") // the triangle in words
 	rows, err := csv.NewReader(strings.NewReader(strings.TrimPrefix(got[csvName], "\ufeff"))).ReadAll()
 	require.NoError(t, err)
 	require.Len(t, rows, 3)
@@ -231,7 +231,7 @@ func TestManyDoubtfulJars(t *testing.T) {
 	for _, name := range []string{"j35", "j39", "j00", "j06"} {
 		assertHolds(t, open, "<bdi>"+name+"</bdi>")
 	}
-	assertHolds(t, open, "40 of them want a second look")
+	assertHolds(t, open, "40 of them need a second look")
 	assertHolds(t, folded, "28 more, less doubtful")
 	for i := range t1.rows[:20] {
 		t1.rows[i].Status, t1.rows[i].Refused = StatusRefused, &reading.Refusal{Text: "no", Remedy: "yes"}

@@ -7,6 +7,8 @@ import (
 	"path/filepath"
 
 	"github.com/gofrs/flock"
+
+	"mudline/internal/words"
 )
 
 // lockName is the file by which runs know of each other. It stays in the folder;
@@ -48,7 +50,7 @@ func hold(folder string, try func() (bool, error), l *flock.Flock) (release func
 	case got || errors.Is(err, errors.ErrUnsupported):
 		return release, nil
 	case err == nil:
-		return nil, fmt.Errorf("%w into %s", ErrBusy, folder)
+		return nil, words.Say("batch.busy", words.Name("folder", folder), words.Because("why", ErrBusy))
 	case errors.Is(err, os.ErrPermission), noRoom(err):
 		return nil, &WriteError{folder, err}
 	}

@@ -6,6 +6,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+
+	"mudline/internal/words"
 )
 
 // manifest says what a folder of results holds: batch.json for a whole batch,
@@ -90,14 +92,14 @@ func readManifest(path string) (*manifest, error) {
 	}
 	var m manifest
 	if err := json.Unmarshal(data, &m); err != nil {
-		return nil, fmt.Errorf("%s is not a list of results: %w", path, err)
+		return nil, words.Say("batch.no-list", words.Name("file", path), words.Because("why", err))
 	}
 	if m.Version != manifestVersion {
-		return nil, fmt.Errorf("%s is of version %d; version %d is what this program reads", path, m.Version, manifestVersion)
+		return nil, words.Say("batch.list-version", words.Name("file", path), words.Whole("version", m.Version), words.Whole("known", manifestVersion))
 	}
 	for _, e := range m.Jars {
 		if e.Folder == "" || filepath.Base(e.Folder) != e.Folder || e.Folder == ".." || e.Folder == "." {
-			return nil, fmt.Errorf("%s: %q is not the name of a jar's folder", path, e.Folder)
+			return nil, words.Say("batch.no-folder-name", words.Name("file", path), words.Name("given", e.Folder))
 		}
 	}
 	return &m, nil

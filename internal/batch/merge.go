@@ -63,7 +63,7 @@ func Merge(folders []string, out string) (Summary, error) {
 	for _, e := range all.Jars {
 		d := readDone(filepath.Join(out, e.Folder))
 		if d == nil {
-			return Summary{}, fmt.Errorf("%s: %s was not copied", out, e.Folder)
+			return Summary{}, words.Say("batch.not-copied", words.Name("folder", out), words.Name("jar", e.Folder))
 		}
 		t.rows = append(t.rows, d.Row)
 		summary.count(d.Row)
@@ -90,12 +90,12 @@ func findParts(folders []string) ([]part, error) {
 			}
 			shard, err := ParseShard(list.Shard)
 			if err != nil || e.Name() != manifestName(shard) {
-				return nil, fmt.Errorf("%s says it is part %q: was it renamed?", filepath.Join(folder, e.Name()), list.Shard)
+				return nil, words.Say("batch.part-renamed", words.Name("file", filepath.Join(folder, e.Name())), words.Name("part", list.Shard))
 			}
 			parts = append(parts, part{folder, list, shard})
 		}
 		if len(parts) == n {
-			return nil, fmt.Errorf("%s holds no part of a batch: there is no shard-K-of-N.json in it, which mudline batch --shard writes as it ends", folder)
+			return nil, words.Say("batch.no-parts", words.Name("folder", folder))
 		}
 	}
 	slices.SortFunc(parts, func(a, b part) int { return a.shard.K - b.shard.K })
@@ -114,25 +114,25 @@ func join(parts []part) (*manifest, error) {
 			return nil, err
 		}
 		if i > 0 && parts[i-1].shard == p.shard {
-			return nil, fmt.Errorf("part %s is there twice, in %s and in %s: leave one out", p.shard, parts[i-1].folder, p.folder)
+			return nil, words.Say("batch.part-twice", words.Name("part", p.shard.String()), words.Name("folder", parts[i-1].folder), words.Name("other", p.folder))
 		}
 		if p.list.Missing > 0 {
-			return nil, fmt.Errorf("part %s in %s is not finished: %d of its jars have no results; run it again", p.shard, p.folder, p.list.Missing)
+			return nil, words.Say("batch.part-unfinished", words.Name("part", p.shard.String()), words.Name("folder", p.folder), words.Whole("n", p.list.Missing))
 		}
 		for _, e := range p.list.Jars {
 			if other, ok := owner[e.ID]; ok {
-				return nil, fmt.Errorf("%s is in part %s (%s) and in part %s (%s): leave one out", e.ID, other.shard, other.folder, p.shard, p.folder)
+				return nil, words.Say("batch.jar-twice", words.Name("jar", e.ID), words.Name("part", other.shard.String()), words.Name("folder", other.folder), words.Name("other_part", p.shard.String()), words.Name("other", p.folder))
 			}
 			owner[e.ID] = p
 			all.Jars = append(all.Jars, e)
 		}
 	}
 	if missing := gaps(parts); len(missing) > 0 {
-		return nil, fmt.Errorf("parts are missing: %s of %d; run them, then merge again", strings.Join(missing, ", "), first.shard.N)
+		return nil, words.Say("batch.parts-missing", words.Name("missing", strings.Join(missing, ", ")), words.Whole("all", first.shard.N))
 	}
 	slices.SortFunc(all.Jars, func(a, b entry) int { return a.Index - b.Index })
 	if len(all.Jars) != all.Total {
-		return nil, fmt.Errorf("the parts hold %d jars, the batch has %d", len(all.Jars), all.Total)
+		return nil, words.Say("batch.parts-too-few", words.Whole("n", len(all.Jars)), words.Whole("all", all.Total))
 	}
 	return &all, nil
 }
@@ -142,11 +142,11 @@ func (p part) fits(o part) error {
 	a, b := p.list, o.list
 	switch {
 	case p.shard.N != o.shard.N:
-		return fmt.Errorf("%s holds a part of %d, %s one of %d: merge parts of one splitting", p.folder, p.shard.N, o.folder, o.shard.N)
+		return words.Say("batch.parts-split-otherwise", words.Name("folder", p.folder), words.Whole("all", p.shard.N), words.Name("other", o.folder), words.Whole("other_all", o.shard.N))
 	case a.Program != b.Program:
-		return fmt.Errorf("the parts were read by different programs or with different options: %s in %s, %s in %s; read one of them again", a.Program, p.folder, b.Program, o.folder)
+		return words.Say("batch.parts-read-otherwise", words.Name("program", a.Program), words.Name("folder", p.folder), words.Name("other_program", b.Program), words.Name("other", o.folder))
 	case a.Plan != b.Plan || a.Total != b.Total:
-		return fmt.Errorf("the parts %s (%s) and %s (%s) are not of the same folder of photos, or it changed between the runs; run the older one again", p.shard, p.folder, o.shard, o.folder)
+		return words.Say("batch.parts-of-other-photos", words.Name("part", p.shard.String()), words.Name("folder", p.folder), words.Name("other_part", o.shard.String()), words.Name("other", o.folder))
 	}
 	return nil
 }
@@ -169,7 +169,7 @@ func gaps(parts []part) (missing []string) {
 func copyJar(from, to string, e entry) error {
 	d := readDone(from)
 	if d == nil || d.Key != e.Key || d.Row.ID != e.ID {
-		return fmt.Errorf("the results in %s are not those that its list tells of: run that part again", from)
+		return words.Say("batch.results-unlisted", words.Name("folder", from))
 	}
 	if a, err := filepath.EvalSymlinks(from); err == nil {
 		if b, err := filepath.EvalSymlinks(to); err == nil && a == b {
@@ -180,17 +180,17 @@ func copyJar(from, to string, e entry) error {
 	names := append([]output{}, d.Outputs...)
 	for _, o := range append(names, output{Name: doneName}) {
 		if filepath.Base(o.Name) != o.Name {
-			return fmt.Errorf("%s: %q is not the name of a file", from, o.Name)
+			return words.Say("batch.no-file-name", words.Name("folder", from), words.Name("given", o.Name))
 		}
 		data, err := os.ReadFile(filepath.Join(from, o.Name))
 		if errors.Is(err, fs.ErrNotExist) {
-			return fmt.Errorf("%s is missing from %s: run that part again", o.Name, from)
+			return words.Say("batch.file-missing", words.Name("file", o.Name), words.Name("folder", from))
 		}
 		if err != nil {
 			return err
 		}
 		if o.Name != doneName && int64(len(data)) != o.Size {
-			return fmt.Errorf("%s was changed after it was written: run that part again", filepath.Join(from, o.Name))
+			return words.Say("batch.file-changed", words.Name("file", filepath.Join(from, o.Name)))
 		}
 		list = append(list, files.File{Name: o.Name, Data: data})
 	}

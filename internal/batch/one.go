@@ -14,6 +14,7 @@ import (
 	"mudline/internal/files"
 	"mudline/internal/jar"
 	"mudline/internal/reading"
+	"mudline/internal/record"
 	"mudline/internal/words"
 )
 
@@ -74,14 +75,15 @@ func (r *runner) photos(j *Jar, inputs []input) []jar.File {
 	return list
 }
 
-// Unreadable is the code of a refusal where a photo could not be read from disk.
-const Unreadable = "unreadable_file"
-
 func unreadable(rel string, err error) *reading.Refusal {
 	if errors.Is(err, fs.ErrNotExist) {
-		return refuse(Unreadable, words.Say("batch.gone-meanwhile", words.Name("file", rel)), words.Say("batch.put-back"))
+		return refuse(reading.UnreadableFile, words.Say("batch.gone-meanwhile", words.Name("file", rel)), words.Say("batch.put-back"))
 	}
-	return refuse(Unreadable, words.Say("batch.unreadable", words.Name("file", rel), words.Told("why", plainly(err))), words.Say("batch.copy-and-run"))
+	var unread *files.ReadError
+	if errors.As(err, &unread) && unread.TooLarge {
+		return refuse(reading.TooLarge, words.Of(err), words.Say("do.reduce-photo"))
+	}
+	return refuse(reading.UnreadableFile, words.Say("batch.unreadable", words.Name("file", rel), words.Told("why", plainly(err))), words.Say("batch.copy-and-run"))
 }
 
 // hashRest hashes what the reading did not come to; what cannot be read stays
@@ -114,13 +116,17 @@ func (r *runner) analyse(ctx context.Context, out *Outcome) (status string) {
 	}}
 	res, err := r.opt.Analyse(ctx, out.Files, j.Record, opt)
 	var refusal *reading.Refusal
+	var mistake *record.Mistake
 	switch {
 	case errors.As(err, &refusal):
 		out.Refusal = j.remedied(refusal)
 		return StatusRefused
-	case err != nil: // a stated value that does not fit the photos
+	case errors.As(err, &mistake):
 		out.Refusal = badRecord(err)
 		return StatusRefused
+	case err != nil:
+		out.Refusal = fault(err.Error())
+		return StatusFault
 	}
 	if res.Reading.Jar == "" {
 		res.Reading.Jar = j.Name
@@ -137,7 +143,7 @@ func recovered(out *Outcome, status *string) {
 }
 
 func fault(text string) *reading.Refusal {
-	return refuse("program_fault", words.Say("batch.fault", words.Name("text", text)), words.Say("batch.report-fault"))
+	return refuse(reading.ProgramFault, words.Say("batch.fault", words.Name("text", text)), words.Say("batch.report-fault"))
 }
 
 // render makes the files of a jar. Where that fails there is the reading alone.

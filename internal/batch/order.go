@@ -8,6 +8,8 @@ import (
 	"unicode/utf8"
 
 	"golang.org/x/text/unicode/norm"
+
+	"mudline/internal/sorting"
 )
 
 // inOrder puts jars in the order in which people list names: by letter whatever
@@ -15,7 +17,7 @@ import (
 func inOrder(jars []Jar) {
 	keys := map[string]string{}
 	for _, j := range jars {
-		keys[j.ID] = keyOfName(plainLetters(j.ID))
+		keys[j.ID] = sorting.Key(plainLetters(j.ID))
 	}
 	slices.SortFunc(jars, func(a, b Jar) int { return cmp.Or(natural(keys[a.ID], keys[b.ID]), strings.Compare(a.ID, b.ID)) })
 }

@@ -85,10 +85,10 @@ func (o *Outline) add(err error, file string) {
 	var no *reading.Refusal
 	switch {
 	case errors.As(err, &bad):
-		o.Problems = append(o.Problems, *refuse(bad.Code, words.In(file, bad.Text), bad.Remedy))
+		o.Problems = append(o.Problems, *refuse(reading.RefusalCode(bad.Code), words.In(file, bad.Text), bad.Remedy))
 	case errors.As(err, &no):
 		o.Problems = append(o.Problems, *o.Jar.remedied(no))
 	default:
-		o.Problems = append(o.Problems, *refuse(BadRecord, words.Of(err), words.Message{}))
+		o.Problems = append(o.Problems, *unreadable(file, err))
 	}
 }

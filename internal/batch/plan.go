@@ -9,7 +9,6 @@ import (
 	"os"
 	"path"
 	"path/filepath"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -68,9 +67,6 @@ const maxDepth = 12
 
 // ownRecord ends the name of a record that names its jar: NAME.jar.yaml.
 const ownRecord = "." + record.FileName
-
-// misnamed are names that people give to a record by mistake.
-var misnamed = regexp.MustCompile(`(?i)^(.+\.)?jar\.ya?ml(\.txt)?$`)
 
 // RecordError says that the record for all jars cannot be used.
 type RecordError struct{ Err error }
@@ -143,7 +139,7 @@ func (p *planner) walk(dir string, depth int) error {
 			photos = append(photos, rel)
 		case e.Name() == record.FileName || strings.HasSuffix(e.Name(), ownRecord):
 			records = append(records, rel)
-		case misnamed.MatchString(e.Name()):
+		case record.Misnamed(e.Name()):
 			p.Notes = append(p.Notes, words.Say("batch.misnamed", words.Name("file", rel), words.Name("record", record.FileName), words.Name("own", ownRecord)))
 		}
 	}
@@ -253,11 +249,8 @@ func (p *planner) state(j *Jar, rel string) {
 	}
 }
 
-// BadRecord is the code of a refusal where a record cannot be used.
-const BadRecord = "bad_record"
-
 func badRecord(err error) *reading.Refusal {
-	return refuse(BadRecord, words.Of(err), words.Say("batch.correct-record", words.Name("record", record.FileName)))
+	return refuse(reading.BadRecord, words.Of(err), words.Say("batch.correct-record", words.Name("record", record.FileName)))
 }
 
 func (p *planner) parse(rel string) (*record.Record, error) {
@@ -284,36 +277,7 @@ func (p *planner) add(j Jar) {
 // inherit fills in what a jar's own record does not state.
 func inherit(j *Jar, common *record.Record) {
 	r := &j.Record
-	if r.WaterDepthMM == 0 {
-		r.WaterDepthMM, r.Inches = common.WaterDepthMM, common.Inches
-	}
-	if r.SheetLineMM == 0 {
-		r.SheetLineMM = common.SheetLineMM
-	}
-	if r.TempC == nil {
-		r.TempC, r.Fahrenheit = common.TempC, common.Fahrenheit
-	}
-	if r.Shaken.IsZero() {
-		r.Shaken = common.Shaken
-	}
-	if r.System == "" {
-		r.System = common.System
-	}
-	if r.Box == nil {
-		r.Box = common.Box
-	}
-	if r.OrganicMatter == nil {
-		r.OrganicMatter = common.OrganicMatter
-	}
-	if r.Crop == "" {
-		r.Crop = common.Crop
-	}
-	if r.RootingDepthMM == 0 {
-		r.RootingDepthMM = common.RootingDepthMM
-	}
-	if r.DailyUseMM == 0 {
-		r.DailyUseMM = common.DailyUseMM
-	}
+	r.TakeShared(common)
 	for _, rel := range j.Photos {
 		file := path.Base(rel)
 		if stated, ok := common.Photos[file]; ok && rel == file {

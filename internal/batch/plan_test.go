@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"mudline/imaging"
+	"mudline/internal/reading"
 	"mudline/internal/record"
 )
 
@@ -37,7 +38,24 @@ func TestLoosePhotosByName(t *testing.T) {
 	assert.Equal(t, "Plot-7", p.Jars[0].Name, "the name in the record for all is not each jar's")
 	assert.InDelta(t, 18, *p.Jars[2].Record.TempC, 0, "also in folders")
 	require.Len(t, p.Notes, 1)
-	assert.Contains(t, p.Notes[0].String(), "plot99.jar.yaml is of no jar here")
+	assert.Contains(t, p.Notes[0].String(), "plot99.jar.yaml belongs to no jar here")
+}
+
+// How a class prepares its jars holds for all of them; what one jar weighed does not, and
+// that it is passed over is told.
+func TestTheRecordOfAllJarsSaysHowTheyWerePrepared(t *testing.T) {
+	p := find(t, tree(t, map[string]string{"a/x_1min.jpg": "", "b/x_1min.jpg": "", "b/jar.yaml": "dispersant: no\n",
+		"jar.yaml": "dispersant: yes\nshaken-for: 10 min\nstones: 8 %\ndry-soil: 250 g\nhand:\n  grit: some\n"}))
+	require.Len(t, p.Jars, 2)
+	for i, dispersant := range []bool{true, false} {
+		r := p.Jars[i].Record
+		assert.Equal(t, dispersant, *r.Dispersant)
+		assert.InDelta(t, 10, r.ShakenMin, 0)
+		assert.InDelta(t, 8, *r.StonesPercent, 0)
+		assert.Zero(t, r.DrySoilG)
+	}
+	require.Len(t, p.Notes, 1)
+	assert.Contains(t, p.Notes[0].String(), "jar.yaml states hand and dry-soil for all jars")
 }
 
 // Numbers may be of photos or of jars: it is told how they were taken.
@@ -62,7 +80,7 @@ func TestBadRecordIsOneJarsTrouble(t *testing.T) {
 	p := find(t, root)
 	require.Len(t, p.Jars, 3)
 	assert.Contains(t, p.Jars[0].Bad.Text, "a/jar.yaml:1: water-depth")
-	assert.Contains(t, p.Jars[1].Bad.Text, `"y.jpg" is none of the jar's photos`)
+	assert.Contains(t, p.Jars[1].Bad.Text, `"y.jpg" is not one of the jar's photos`)
 	assert.Nil(t, p.Jars[2].Bad)
 	_, err := Find(tree(t, map[string]string{"x_1min.jpg": "", "jar.yaml": "temp: hot\n"}), imaging.PureGo{})
 	assert.ErrorContains(t, err, "jar.yaml:1: temp", "the record for all is everyone's trouble")
@@ -125,10 +143,10 @@ func TestOutline(t *testing.T) {
 	p := find(t, root)
 	o := p.Outline(&p.Jars[0])
 	assert.Equal(t, []Timed{{File: "IMG_1.jpg"}, {"x_1min.jpg", "1 min", record.FromName, ""}, {"y_1min.jpg", "1 min", record.FromName, ""}}, o.Photos)
-	var codes []string
+	var codes []reading.RefusalCode
 	for _, x := range o.Problems {
 		codes = append(codes, x.Code)
 		assert.NotEmpty(t, x.Remedy, x.Code)
 	}
-	assert.Equal(t, []string{"empty_file", "not_an_image", "empty_file", "no_time", "same_time"}, codes)
+	assert.Equal(t, []reading.RefusalCode{"empty_file", "not_an_image", "empty_file", "no_time", "same_time"}, codes)
 }

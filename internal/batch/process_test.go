@@ -236,7 +236,7 @@ func TestMergeRefuses(t *testing.T) {
 		{[]string{a, c, b, copyOfA}, "part 1/3 is there twice, in " + a},
 		{[]string{a, b, newer}, "different programs or with different options: test 1 in " + a + ", test 2 in " + newer},
 		{[]string{a, b, other}, "not of the same folder of photos"},
-		{[]string{a, half}, "merge parts of one splitting"},
+		{[]string{a, half}, "merge parts that were split the same way"},
 		{[]string{a, t.TempDir()}, "holds no part of a batch"},
 	} {
 		out := filepath.Join(dir, "merged")

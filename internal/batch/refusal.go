@@ -5,6 +5,7 @@ import (
 
 	"mudline/internal/reading"
 	"mudline/internal/record"
+	"mudline/internal/sorting"
 	"mudline/internal/words"
 )
 
@@ -13,7 +14,7 @@ import (
 var english = (*words.Language)(nil).In(words.Setting{Surface: words.Batch})
 
 // refuse makes a refusal whose texts are worded for a batch.
-func refuse(code string, said, todo words.Message) *reading.Refusal {
+func refuse(code reading.RefusalCode, said, todo words.Message) *reading.Refusal {
 	no := reading.Refuse(code, said, todo)
 	no.Text, no.Remedy = english.Say(said), english.Say(todo)
 	return no
@@ -45,7 +46,7 @@ func (j *Jar) whereToState() words.Message {
 	switch {
 	case strings.HasSuffix(j.ID, "/"):
 		own = j.ID + record.FileName
-	case j.Why == whyRounds || j.Why == whyLikeness:
+	case j.Why == sorting.ByRounds.String() || j.Why == sorting.ByLooks.String():
 		return words.Say("batch.write-in-own-folder", words.Name("record", record.FileName))
 	case len(j.Records) > 0 && j.Why == whyListed+j.Records[0]:
 		own = j.Records[0]

@@ -49,14 +49,14 @@ const (
 )
 
 // grave are the warnings for which a person should look at the photos.
-var grave = map[string]words.Message{
-	"odd_line":           words.Say("look.odd-line"),
-	"single_photo":       words.Say("look.single-photo"),
-	"water_line_unsure":  words.Say("look.water-line"),
-	"time_conflict":      words.Say("look.time-conflict"),
-	"clock_zone_assumed": words.Say("look.clock-zone"),
-	"jar_not_straight":   words.Say("look.not-straight"),
-	"maybe_two_jars":     words.Say("look.two-jars"),
+var grave = map[reading.WarningCode]words.Message{
+	reading.OddLine:          words.Say("look.odd-line"),
+	reading.SinglePhoto:      words.Say("look.single-photo"),
+	reading.WaterLineUnsure:  words.Say("look.water-line"),
+	reading.TimeConflict:     words.Say("look.time-conflict"),
+	reading.ClockZoneAssumed: words.Say("look.clock-zone"),
+	reading.JarNotStraight:   words.Say("look.not-straight"),
+	reading.MaybeTwoJars:     words.Say("look.two-jars"),
 }
 
 // rowOf is a jar's reading in short.
@@ -77,8 +77,8 @@ func rowOf(j *Jar, r *reading.Reading, no *reading.Refusal, status string) Row {
 	row.System, row.Engine, row.Fractions, row.Suspension = r.System, r.Engine, r.Fractions, r.Suspension
 	row.Class, row.Colours = r.Class, r.Colours
 	for _, w := range r.Warnings {
-		if !slices.Contains(row.Warnings, w.Code) {
-			row.Warnings = append(row.Warnings, w.Code)
+		if !slices.Contains(row.Warnings, string(w.Code)) {
+			row.Warnings = append(row.Warnings, string(w.Code))
 		}
 	}
 	row.Doubts = doubts(r)

@@ -277,7 +277,7 @@ func (r *runner) took(j *Jar, res result) {
 }
 
 func notWritten(folder string, err error) *reading.Refusal {
-	return refuse("not_written", words.Of(&WriteError{folder, err}), words.Say("batch.clear-the-way"))
+	return refuse(reading.NotWritten, words.Of(&WriteError{folder, err}), words.Say("batch.clear-the-way"))
 }
 
 // noRoom tells what keeps every file from being written.

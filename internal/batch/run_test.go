@@ -137,7 +137,7 @@ func TestOneBadJarNeverStopsTheRest(t *testing.T) {
 	assert.Equal(t, []int{5, 1, 2, 2}, []int{s.Jars, s.Read, s.Refused, s.Faults})
 	var texts []string
 	for _, r := range s.Rows {
-		texts = append(texts, r.ID+" "+r.Status+" "+r.Refused.Code)
+		texts = append(texts, r.ID+" "+r.Status+" "+string(r.Refused.Code))
 	}
 	assert.Equal(t, []string{"b/ fault program_fault", "c/ refused no_jar", "d/ refused bad_record", "e/ fault program_fault"}, texts)
 	got := results(t, opt.Out)

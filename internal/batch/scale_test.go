@@ -17,6 +17,7 @@ import (
 
 	"mudline/imaging"
 	"mudline/internal/jar"
+	"mudline/internal/jartest"
 	"mudline/internal/record"
 )
 
@@ -104,13 +105,15 @@ func TestProgressiveIsTold(t *testing.T) {
 	}
 }
 
+var someJars = []string{"open-02", "open-05", "open-08", "open-11", "open-13"}
+
 // realJars is a folder of n jars with three small rendered photos each, made
 // from those of testdata.
 func realJars(t testing.TB, n int) string {
 	list := map[string]string{}
 	for i := range n {
-		jar := fiveJars[i%len(fiveJars)]
-		photos := smallPhotos()[jar]
+		jar := someJars[i%len(someJars)]
+		photos := jartest.SmallPhotos()[jar]
 		for q, at := range []string{"1min", "2h", "2d"} {
 			list[fmt.Sprintf("plot-%04d/p_%s.jpg", i, at)] = string(photos[min(q, len(photos)-1)])
 		}
@@ -124,7 +127,7 @@ func TestRealReading(t *testing.T) {
 	if testing.Short() {
 		t.Skip("reads pictures")
 	}
-	root := realJars(t, len(fiveJars))
+	root := realJars(t, len(someJars))
 	var first map[string]string
 	for _, jobs := range []int{1, 2} {
 		opt := options(filepath.Join(t.TempDir(), "out"))

@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"mudline/internal/words"
 )
 
 // Shard is the K-th of N parts of a batch, counted from 1; the zero value is the
@@ -26,11 +28,11 @@ func ParseShard(s string) (Shard, error) {
 	ni, err2 := strconv.Atoi(n)
 	switch {
 	case !ok || err1 != nil || err2 != nil:
-		return whole, fmt.Errorf("%q is not a part: write K/N, as in 2/8 for the second of eight", s)
+		return whole, words.Say("batch.no-part", words.Name("given", s))
 	case ni < 1 || ni > maxShards:
-		return whole, fmt.Errorf("%q: there can be 1 to %d parts", s, maxShards)
+		return whole, words.Say("batch.parts-outside", words.Name("given", s), words.Whole("most", maxShards))
 	case ki < 1 || ki > ni:
-		return whole, fmt.Errorf("%q: the part is a number from 1 to %d", s, ni)
+		return whole, words.Say("batch.part-outside", words.Name("given", s), words.Whole("most", ni))
 	case ni == 1:
 		return whole, nil
 	}

@@ -2,11 +2,11 @@ package batch
 
 import (
 	"path"
-	"regexp"
 	"slices"
 	"strings"
 
 	"mudline/internal/record"
+	"mudline/internal/sorting"
 	"mudline/internal/words"
 )
 
@@ -22,6 +22,9 @@ func (p *planner) loose(photos, records []string) error {
 				return &RecordError{err}
 			}
 			p.common = rec
+			if keys := rec.OfOneJar(); keys != nil {
+				p.Notes = append(p.Notes, words.Say("batch.of-one-jar", words.Name("record", r), words.Names("keys", "and", keys)))
+			}
 			continue
 		}
 		s.ownRecord(r)
@@ -53,6 +56,13 @@ func (p *planner) checkCommon(photos []string) {
 	slices.SortFunc(p.Notes, func(a, b words.Message) int { return strings.Compare(a.String(), b.String()) })
 }
 
+// Why photos are of one jar, where package sorting is not asked.
+const (
+	whyFolder = "in its own folder"
+	whyName   = "by file name"
+	whyListed = "listed in "
+)
+
 // sorter sorts loose photos into jars.
 type sorter struct {
 	*planner
@@ -61,19 +71,9 @@ type sorter struct {
 	order []string
 }
 
-// letterNumber is a number that stands apart from the word before it.
-var letterNumber = regexp.MustCompile(`(\pL) ([0-9])`)
-
-// keyOfName is the same for names that differ in case or separators only: plot7,
-// Plot-7 and "plot 7".
-func keyOfName(name string) string {
-	parts := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return strings.ContainsRune(" _-", r) })
-	return letterNumber.ReplaceAllString(strings.Join(parts, " "), "$1$2")
-}
-
 // jar is the jar of a name.
 func (s *sorter) jar(name, why string) *Jar {
-	key := keyOfName(name)
+	key := sorting.Key(name)
 	j := s.jars[key]
 	if j == nil {
 		j = &Jar{ID: name, Name: name, Why: why}

@@ -70,6 +70,10 @@ func (p *Page) find(wanted string, bySelector bool) (x, y float64) {
 	return found.At[0], found.At[1]
 }
 
+// Taps is how often a person would have touched the screen so far: to press, to drag, to get
+// into a field that has not the focus, to choose files.
+func (p *Page) Taps() int { return p.taps }
+
 // Press presses the button, link or other control that shows a text, as a
 // person would: with the finger or the mouse, at its middle.
 func (p *Page) Press(text string) {
@@ -85,6 +89,7 @@ func (p *Page) PressOn(selector string) {
 
 func (p *Page) pressAt(x, y float64) {
 	p.t.Helper()
+	p.taps++
 	if p.view.Touch {
 		run(p, chromedp.TapXY(x, y))
 		return
@@ -108,6 +113,7 @@ func (p *Page) DragSlowly(selector string, dx, dy float64) {
 
 func (p *Page) drag(selector string, dx, dy float64, step time.Duration) {
 	p.t.Helper()
+	p.taps++
 	x, y := p.find(selector, true)
 	p.pointer(input.DispatchTouchEventTypeTouchStart, input.DispatchMouseEventTypeMousePressed, x, y)
 	const steps = 10
@@ -170,7 +176,9 @@ func (p *Page) Keys(keys string, held ...chromedp.Modifier) {
 func (p *Page) Type(selector, text string) {
 	p.t.Helper()
 	p.Wait(selector+" is there", fmt.Sprintf("document.querySelector(%s)", quoted(selector)))
-	Eval[chromedp.Void](p, fmt.Sprintf("{ const e = document.querySelector(%s); e.focus(); e.select?.(); }", quoted(selector)))
+	if Eval[bool](p, fmt.Sprintf("(() => { const e = document.querySelector(%s), had = e === document.activeElement; e.focus(); e.select?.(); return !had; })()", quoted(selector))) {
+		p.taps++
+	}
 	call(p, input.InsertText, input.InsertTextParams{Text: text})
 }
 
@@ -185,6 +193,7 @@ func (p *Page) Set(selector, value string) {
 // Choose puts files into the file input of a selector.
 func (p *Page) Choose(selector string, files ...string) {
 	p.t.Helper()
+	p.taps += 2 // the button, and the photos in what it opens
 	full := make([]string, len(files))
 	for i, f := range files {
 		var err error
@@ -192,9 +201,14 @@ func (p *Page) Choose(selector string, files ...string) {
 			p.t.Fatal(err)
 		}
 	}
-	p.Wait(selector+" is there", fmt.Sprintf("document.querySelector(%s)", quoted(selector)))
-	at := call(p, runtime.Evaluate, runtime.EvaluateParams{Expression: fmt.Sprintf("document.querySelector(%s)", quoted(selector))})
-	call(p, dom.SetFileInputFiles, dom.SetFileInputFilesParams{Files: full, ObjectID: at.Result.ObjectID})
+	for { // a view that is drawn anew in between has another one
+		p.Wait(selector+" is there", fmt.Sprintf("document.querySelector(%s)", quoted(selector)))
+		at := call(p, runtime.Evaluate, runtime.EvaluateParams{Expression: fmt.Sprintf("document.querySelector(%s)", quoted(selector))})
+		if at.Result.ObjectID != "" {
+			call(p, dom.SetFileInputFiles, dom.SetFileInputFilesParams{Files: full, ObjectID: at.Result.ObjectID})
+			return
+		}
+	}
 }
 
 // Wait waits until a condition of the page holds; what names it.

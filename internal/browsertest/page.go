@@ -49,6 +49,7 @@ var (
 
 // Page is an open page.
 type Page struct {
+	taps int
 	t    testing.TB
 	ctx  context.Context
 	view View

@@ -3,6 +3,8 @@ package chart
 import (
 	"math"
 	"strconv"
+
+	"mudline/internal/look"
 )
 
 // scale turns a value into a coordinate. Values outside lo and hi are drawn at
@@ -109,9 +111,11 @@ func (p plot) axes(up, along []tick) {
 }
 
 // whisker is an upright error bar with caps.
-func (d *Drawing) whisker(line paint, x, y0, y1 float64) {
+func (d *Drawing) whisker(line paint, x, y0, y1 float64) { d.whiskerOf(line, 1.4, x, y0, y1) }
+
+func (d *Drawing) whiskerOf(line paint, width, x, y0, y1 float64) {
 	const cap = 3.5
-	d.stroke(line, 1.4, nil, segment(x, y0, x, y1), segment(x-cap, y0, x+cap, y0), segment(x-cap, y1, x+cap, y1))
+	d.stroke(line, width, nil, segment(x, y0, x, y1), segment(x-cap, y0, x+cap, y0), segment(x-cap, y1, x+cap, y1))
 }
 
 // symbol is the shape of a point, so that series differ without colour.
@@ -141,14 +145,28 @@ func (s symbol) outline(at Point, r float64) []Point {
 }
 
 // put draws a symbol with a rim of the ground's colour.
-func (d *Drawing) put(s symbol, at Point, r float64, fill paint) {
+func (d *Drawing) put(s symbol, at Point, r float64, fill paint) { d.putRimmed(s, at, r, fill, card) }
+
+func (d *Drawing) putRimmed(s symbol, at Point, r float64, fill, around paint) {
 	const rim = 0.7
 	if s == circle {
-		d.disc(card, at, r+rim)
+		d.disc(around, at, r+rim)
 		d.disc(fill, at, r-rim)
 		return
 	}
-	d.add(mark{paths: [][]Point{s.outline(at, r)}, closed: true, fill: fill, line: card, width: 2 * rim})
+	d.add(mark{paths: [][]Point{s.outline(at, r)}, closed: true, fill: fill, line: around, width: 2 * rim})
+}
+
+// seamed draws a line of the jar in its seam.
+func (d *Drawing) seamed(l look.Line, width float64, path []Point) {
+	d.stroke(seam, width+2, nil, path)
+	d.stroke(paint{own: l.Colour}, width, l.Dashes(width), path)
+}
+
+// seamedWhisker is a whisker in the colour of a line, in its seam.
+func (d *Drawing) seamedWhisker(l look.Line, x, y0, y1 float64) {
+	d.whiskerOf(seam, 3, x, y0, y1)
+	d.whiskerOf(paint{own: l.Colour}, 1.4, x, y0, y1)
 }
 
 func (d *Drawing) disc(fill paint, at Point, r float64) {

@@ -1,12 +1,14 @@
 package chart
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"mudline/internal/look"
 	"mudline/internal/reading"
 )
 
@@ -67,6 +69,7 @@ func TestHeightsOfTheSettlingChart(t *testing.T) {
 	// The labels sit a third of their size below their line.
 	want := zero - smallSize*0.36 - 23*perMM
 	seen := 0
+	soilTop := paint{own: look.LineOf("deposit-top").Colour}
 	for _, m := range d.marks {
 		if m.fill == soilTop && m.dot > 0 && math.Abs(m.paths[0][0].Y-want) < 0.05 {
 			seen++
@@ -81,10 +84,10 @@ func TestHeightsOfTheSettlingChart(t *testing.T) {
 
 // Lines differ by more than colour.
 func TestLinesDifferWithoutColour(t *testing.T) {
-	symbols, dashes := map[symbol]bool{}, map[int]bool{}
+	symbols, dashes := map[symbol]bool{}, map[string]bool{}
 	for _, l := range lines {
 		symbols[l.symbol] = true
-		dashes[int(append([]float64{0}, l.dash...)[len(l.dash)])*10+len(l.dash)] = true
+		dashes[fmt.Sprint(l.look.Dash)] = true
 	}
 	assert.Len(t, symbols, 3)
 	assert.Len(t, dashes, 3)
@@ -106,11 +109,11 @@ func TestIntervalsStandOnTheirAxis(t *testing.T) {
 	at := func(v float64) float64 { return zero + (hundred-zero)*v/100 }
 	var bars [][]Point
 	for _, m := range d.marks {
-		if m.fill.own == "#e1d59f" {
+		if m.fill.own == look.PartOf("sand").Colour {
 			bars = append(bars, m.paths[0])
 		}
 	}
-	require.Len(t, bars, 1, "the sand has its own colour")
+	require.Len(t, bars, 1, "the sand has its colour")
 	assert.InDelta(t, at(34), bars[0][0].X, 0.01)
 	assert.InDelta(t, at(47), bars[0][1].X, 0.01)
 }

@@ -2,6 +2,7 @@ package chart
 
 import (
 	"bytes"
+	"fmt"
 	"image/png"
 	"math"
 	"strings"
@@ -11,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"mudline/internal/look"
 	"mudline/internal/raster"
 	"mudline/internal/reading"
 	"mudline/internal/words"
@@ -132,6 +134,12 @@ func oddReading(t *rapid.T) reading.Reading {
 	for range rapid.IntRange(0, 5).Draw(t, "sizes") {
 		r.SizeCurve = append(r.SizeCurve, reading.SizePoint{SizeUM: times.Draw(t, "um"), Finer: v(), Low: v(), High: v()})
 	}
+	if rapid.Bool().Draw(t, "grains") {
+		r.GrainCurve = &reading.GrainCurve{FinestUM: times.Draw(t, "um"), CoarsestUM: times.Draw(t, "um")}
+		for range rapid.IntRange(0, 5).Draw(t, "points") {
+			r.GrainCurve.Points = append(r.GrainCurve.Points, reading.SizePoint{SizeUM: times.Draw(t, "um"), Finer: v(), Low: v(), High: v()})
+		}
+	}
 	for range rapid.IntRange(0, 30).Draw(t, "soils") {
 		a, b := v(), v()
 		r.Soils = append(r.Soils, [3]float64{a, b, 100 - a - b})
@@ -208,14 +216,14 @@ func TestPNG(t *testing.T) {
 	assert.Equal(t, int(math.Round(2*d.Height)), pic.Bounds().Dy())
 	at := func(x, y float64) string {
 		red, green, blue, _ := pic.At(int(2*x), int(2*y)).RGBA()
-		return hexOf(uint8(red>>8), uint8(green>>8), uint8(blue>>8))
+		return fmt.Sprintf("#%02x%02x%02x", red>>8, green>>8, blue>>8)
 	}
 	// The symbol stands on the centroid: a ring of ink about a dot of the ground.
 	side := d.Width - 2*marginX
-	x, y := marginX+side/2, 26+side*math.Sqrt(3)/2*2/3
-	assert.Equal(t, palette[roleCard].light, at(x, y))
-	assert.Equal(t, palette[roleInk].light, at(x+4.2, y))
-	assert.Equal(t, palette[roleCard].light, at(2, 2))
+	x, y := marginX+side/2, triangleTop+side*math.Sqrt(3)/2*2/3
+	assert.Equal(t, look.ToneOf("card").Light, at(x, y))
+	assert.Equal(t, look.ToneOf("ink").Light, at(x+4.2, y))
+	assert.Equal(t, look.ToneOf("card").Light, at(2, 2))
 	for _, scale := range []float64{0, -1, 11, math.NaN(), math.Inf(1)} {
 		assert.ErrorContains(t, d.PNG(&b, scale), "the scale lies above 0 and up to 10")
 	}

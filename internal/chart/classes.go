@@ -77,7 +77,7 @@ func (d *Drawing) className(f frame, n className, system texture.System, taken [
 	}
 	for i, line := range lines {
 		t.words, t.at = line, Point{X: at.X, Y: at.Y + size*(0.35+1.08*(float64(i)-float64(len(lines)-1)/2))}
-		d.write(t, quiet)
+		d.write(t, soft)
 	}
 	return room, translated
 }

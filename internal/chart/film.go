@@ -10,6 +10,7 @@ import (
 
 	"golang.org/x/image/draw"
 
+	"mudline/internal/look"
 	"mudline/internal/reading"
 	"mudline/internal/words"
 )
@@ -31,7 +32,7 @@ const (
 )
 
 // clearing is the front of the clearing water, which sinks.
-var clearing = series{"chart.clearing-water", ink, diamond, []float64{11, 4}, func(h *reading.Heights) *reading.Height { return h.HazeTop }, nil}
+var clearing = series{"chart.clearing-water", look.LineOf("haze-top"), diamond, func(h *reading.Heights) *reading.Height { return h.HazeTop }, nil}
 
 // Film draws a narrow strip of the jar's front for each moment side by side along a
 // logarithmic axis of time, with the lines that were read laid over them.
@@ -98,8 +99,7 @@ func (p plot) strips(fronts []Front) {
 	p.add(mark{picture: pic, paths: [][]Point{rectangle(x0, y0, p.x.to, p.y.from)}, closed: true})
 }
 
-// filmLines lays the lines over the strips: dark on a light rim, so that they show on
-// mud and on clear water, each with dashes of its own.
+// filmLines lays the lines over the strips.
 func (p plot) filmLines(r reading.Reading, s settled, percent float64, o Options) {
 	front := clearingOf(r, percent)
 	shown := settled{points: s.points}
@@ -142,8 +142,7 @@ func (p plot) filmLine(points []measured, l series) {
 		}
 		path = append(path, Point{X: p.x.at(m.seconds), Y: p.y.at(y)})
 	}
-	p.stroke(card, 4, nil, path)
-	p.stroke(l.paint, 2, l.dash, path)
+	p.seamed(l.look, 2, path)
 }
 
 // dataURL is a picture as it stands inside an SVG.

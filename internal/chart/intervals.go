@@ -5,16 +5,16 @@ import (
 	"strconv"
 	"strings"
 
+	"mudline/internal/look"
 	"mudline/internal/reading"
 	"mudline/internal/words"
 )
 
 // part is sand, silt or clay in a chart.
 type part struct {
-	name    string
-	colour  string
-	pattern pattern
-	e       reading.Estimate
+	look.Part
+	name, letter string
+	e            reading.Estimate
 }
 
 // partsOf are the three parts from the coarsest, with what was measured of them;
@@ -23,14 +23,23 @@ func partsOf(r reading.Reading, o Options) ([]part, bool) {
 	if r.Fractions == nil || !isSoil((Soil{Fractions: *r.Fractions}).middle()) {
 		return nil, false
 	}
-	f := r.Fractions
-	sand, silt, clay := Soils(r.Colours)
-	parts := []part{{o.say("part.sand"), sand, dotted, f.Sand}, {o.say("part.silt"), silt, dashed, f.Silt}, {o.say("part.clay"), clay, ruled, f.Clay}}
-	for i := range parts {
-		parts[i].e = sane(parts[i].e)
-	}
-	return parts, true
+	return partsIn(*r.Fractions, o), true
 }
+
+// partsIn are the three parts with what was measured of them.
+func partsIn(f reading.Fractions, o Options) []part {
+	var out []part
+	for i, p := range look.Parts() {
+		out = append(out, part{p, o.say("part." + p.Name), o.letter(p.Name), sane([]reading.Estimate{f.Sand, f.Silt, f.Clay}[i])})
+	}
+	return out
+}
+
+// ink is what to write on a part.
+func (p part) ink() string { return look.InkOn(p.Colour) }
+
+// letter stands for a part where its name has no room.
+func (o Options) letter(part string) string { return o.say("part-letter-" + part) }
 
 func partsWords(parts []part, o Options) string {
 	var list []string

@@ -181,6 +181,7 @@ func charts(r reading.Reading, o Options) map[string]*Drawing {
 	for _, system := range texture.Systems() {
 		out["triangle "+system.String()] = Triangle(soils, system, o)
 	}
+	out["stacked"] = Stacked(soils, o)
 	for i := range 12 {
 		if len(soils) > 0 {
 			s := soils[0]

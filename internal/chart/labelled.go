@@ -43,6 +43,33 @@ func (d *Drawing) labelled(f frame, soils []Soil, o Options) {
 	}
 }
 
+// mostClouds is how many soils have room for their clouds in one triangle.
+const mostClouds = 8
+
+// clouds draws, for a few soils, the region that holds 9 in 10 of the equally likely
+// soils of each.
+func (d *Drawing) clouds(f frame, soils []Soil, o Options) (notes []note) {
+	if len(soils) > mostClouds {
+		return nil
+	}
+	dash := []float64{5, 3}
+	for _, s := range soils {
+		points := compositions(s.Cloud)
+		if len(points) < 10 {
+			continue
+		}
+		notes = []note{{o.say("chart.most-of-each"), lineKey(cloud, dash)}}
+		var paths [][]Point
+		for _, ring := range regions(points, 0.9)[0] {
+			paths = append(paths, f.path(ring...))
+		}
+		if len(paths) > 0 {
+			d.add(mark{paths: paths, closed: true, fill: cloud, alpha: 0.12, line: cloud, width: 1.2, dash: dash})
+		}
+	}
+	return notes
+}
+
 // labelGap keeps two numbers from reading as one.
 const labelGap = 5
 

@@ -11,6 +11,7 @@ import (
 
 	"golang.org/x/image/draw"
 
+	"mudline/internal/look"
 	"mudline/internal/raster"
 )
 
@@ -92,12 +93,14 @@ func (p painter) strokePath(line []Point, m mark) {
 		line = append(line, line[0])
 	}
 	width := m.width * p.scale
-	pieces := [][]Point{line}
-	if len(m.dash) > 0 { // the round ends lengthen a dash by the width
-		on, off := m.dash[0]*p.scale, m.dash[1]*p.scale
-		pieces = raster.Dashes(line, math.Max(on-width, 0.1), math.Min(off+width, on+off-0.1))
+	dash := make([]float64, len(m.dash))
+	for i := range dash { // the round ends lengthen a dash by the width
+		dash[i] = m.dash[i]*p.scale + width
+		if i%2 == 0 {
+			dash[i] = math.Max(dash[i]-2*width, 0.1)
+		}
 	}
-	for _, piece := range pieces {
+	for _, piece := range raster.Dashes(line, dash...) {
 		p.Stroke(piece, width, m.line.rgba(1))
 	}
 }
@@ -129,6 +132,6 @@ func (p paint) rgba(alpha float64) color.Color {
 	if alpha == 0 {
 		alpha = 1
 	}
-	c, _ := parseHex(p.light())
+	c, _ := look.RGBA(p.light())
 	return color.NRGBA{c.R, c.G, c.B, uint8(math.Round(255 * alpha))}
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"mudline/internal/look"
 	"mudline/internal/raster"
 	"mudline/internal/reading"
 	"mudline/internal/words"
@@ -14,22 +15,21 @@ import (
 // series is one of the lines in the jar over time.
 type series struct {
 	name   string // key of its name
-	paint  paint
+	look   look.Line
 	symbol symbol
-	dash   []float64
 	of     func(*reading.Heights) *reading.Height
 	want   func(reading.Expected) reading.Range
 }
 
 // lines are the lines of the jar, from the top.
 var lines = []series{
-	{"chart.top-soil", soilTop, circle, nil,
+	{"chart.top-soil", look.LineOf("deposit-top"), circle,
 		func(h *reading.Heights) *reading.Height { return h.DepositTop },
 		func(e reading.Expected) reading.Range { return e.DepositTop }},
-	{"chart.top-silt", siltTop, square, []float64{7, 3},
+	{"chart.top-silt", look.LineOf("silt-top"), square,
 		func(h *reading.Heights) *reading.Height { return h.SiltTop },
 		func(e reading.Expected) reading.Range { return e.SiltTop }},
-	{"chart.top-sand", sandTop, triangle, []float64{2.5, 2.5},
+	{"chart.top-sand", look.LineOf("sand-top"), triangle,
 		func(h *reading.Heights) *reading.Height { return h.SandTop },
 		func(e reading.Expected) reading.Range { return e.SandTop }},
 }
@@ -148,6 +148,9 @@ func Settling(r reading.Reading, o Options) *Drawing {
 	for i := range lines {
 		p.band(s.bands[i], lines[i])
 	}
+	for i := range lines { // no band lies over a line
+		p.expected(s.bands[i], lines[i])
+	}
 	for i := range lines {
 		p.points(s.points[i], lines[i])
 	}
@@ -171,7 +174,10 @@ func Settling(r reading.Reading, o Options) *Drawing {
 	return d
 }
 
-const bandAlpha = 0.2
+const (
+	bandAlpha = 0.2
+	lineAlpha = 0.35 // of a band in a line's colour, some of which are light
+)
 
 // photoTimes marks when photos were taken, at the top of the plot.
 func (p plot) photoTimes(times []float64, o Options) {
@@ -183,27 +189,37 @@ func (p plot) photoTimes(times []float64, o Options) {
 	p.write(text{at: Point{X: p.x.to + 8, Y: p.y.to - 6}, words: o.say("chart.photos"), size: smallSize}, soft)
 }
 
+// band is where a line is expected 9 times in 10.
 func (p plot) band(points []band, l series) {
-	var outline, back, centre []Point
+	var outline, back []Point
 	for _, b := range points {
 		x := p.x.at(b.seconds)
 		outline = append(outline, Point{X: x, Y: p.y.at(b.high)})
 		back = append(back, Point{X: x, Y: p.y.at(b.low)})
-		centre = append(centre, Point{X: x, Y: p.y.at(b.value)})
 	}
-	if len(centre) < 2 {
+	if len(outline) < 2 {
 		return
 	}
 	slices.Reverse(back)
-	p.add(mark{paths: [][]Point{append(outline, back...)}, closed: true, fill: l.paint, alpha: bandAlpha})
-	p.stroke(l.paint, 1.8, l.dash, centre)
+	p.add(mark{paths: [][]Point{append(outline, back...)}, closed: true, fill: paint{own: l.look.Colour}, alpha: lineAlpha})
+}
+
+// expected is the middle of a band.
+func (p plot) expected(points []band, l series) {
+	var centre []Point
+	for _, b := range points {
+		centre = append(centre, Point{X: p.x.at(b.seconds), Y: p.y.at(b.value)})
+	}
+	if len(centre) > 1 {
+		p.seamed(l.look, 2, centre)
+	}
 }
 
 func (p plot) points(list []measured, l series) {
 	for _, m := range list {
 		at := Point{X: p.x.at(m.seconds), Y: p.y.at(m.value)}
-		p.whisker(l.paint, at.X, p.y.at(m.value-2*m.sd), p.y.at(m.value+2*m.sd))
-		p.put(l.symbol, at, 4.6, l.paint)
+		p.seamedWhisker(l.look, at.X, p.y.at(m.value-2*m.sd), p.y.at(m.value+2*m.sd))
+		p.putRimmed(l.symbol, at, 4.8, paint{own: l.look.Colour}, seam)
 	}
 }
 
@@ -225,7 +241,7 @@ func (p plot) lineNames(s settled, o Options) {
 		}
 	}
 	for i, y := range raster.Spread(at, 14, p.y.to+6, p.y.from-2) {
-		p.stroke(which[i].paint, 0.9, nil, segment(p.x.to+1, at[i], p.x.to+6, y))
+		p.stroke(soft, 0.9, nil, segment(p.x.to+1, at[i], p.x.to+6, y))
 		p.write(text{at: Point{X: p.x.to + 8, Y: y + 4}, words: fit(o.say(which[i].name), smallSize*heavy, p.Width/3), size: smallSize, bold: true}, ink)
 	}
 }

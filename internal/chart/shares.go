@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 
+	"mudline/internal/look"
 	"mudline/internal/raster"
 	"mudline/internal/reading"
 	"mudline/internal/words"
@@ -33,6 +34,7 @@ func rulerLayers(s *reading.Shares, parts []part, o Options) ([]layer, bool) {
 		if other > 0 {
 			l.other = &parts[other]
 			l.name = o.say("chart.both", words.Name("a", parts[i].name), words.Name("b", parts[other].name))
+			l.letter = parts[i].letter + "+" + parts[other].letter
 		}
 		sum += *v
 		out = append(out, l)
@@ -46,7 +48,7 @@ func rulerLayers(s *reading.Shares, parts []part, o Options) ([]layer, bool) {
 }
 
 // Shares draws what a ruler on the layers says beside what is corrected for
-// settling and packing, as two columns in the soil's own colours, and the
+// settling and packing, as two columns, and the
 // intervals of the corrected one.
 func Shares(r reading.Reading, o Options) *Drawing {
 	title := o.say("chart.shares-title")
@@ -120,9 +122,9 @@ func (d *Drawing) column(layers []layer, y scale, x, wide float64, o Options) {
 			d.patterned(*l.other, x, y0, x+wide, mid, free)
 		}
 		// Words stand on a plate of the layer's first colour.
-		d.area(paint{own: l.colour}, rectangle(free.x0, free.y0, free.x1, free.y1))
+		d.area(paint{own: l.Colour}, rectangle(free.x0, free.y0, free.x1, free.y1))
 		for i, t := range lines {
-			d.write(text{at: Point{X: x + wide/2, Y: mid - tall/2 + line*float64(i) + 11.5}, words: t, size: bodySize, bold: i < len(lines)-1, anchor: middle}, paint{own: InkOn(l.colour)})
+			d.write(text{at: Point{X: x + wide/2, Y: mid - tall/2 + line*float64(i) + 11.5}, words: t, size: bodySize, bold: i < len(lines)-1 || len(lines) == 1, anchor: middle}, paint{own: look.InkOn(l.Colour)})
 		}
 		d.add(mark{paths: [][]Point{rectangle(x, y0, x+wide, y1)}, closed: true, line: card, width: 2})
 		d.add(mark{paths: [][]Point{rectangle(x, y0+0.8, x+wide, y1-0.8)}, closed: true, line: soft, width: 1})
@@ -140,28 +142,30 @@ func (l layer) words(tall, wide float64, o Options) []string {
 	if tall >= lineHeight*float64(len(lines))+4 {
 		return lines
 	}
-	if one := l.name + " " + value; tall >= lineHeight && widthOf(one, bodySize*heavy) <= wide {
-		return []string{one}
+	for _, name := range []string{l.name, l.letter} {
+		if one := name + " " + value; tall >= lineHeight && widthOf(one, bodySize*heavy) <= wide {
+			return []string{one}
+		}
 	}
 	return nil
 }
 
 // links lead from each limit of one column to the same limit of the other.
 func (d *Drawing) links(a, b []layer, y scale, x0, x1 float64) {
-	limits := func(layers []layer) map[pattern]float64 {
-		out, sum := map[pattern]float64{}, 0.0
+	limits := func(layers []layer) map[look.Pattern]float64 {
+		out, sum := map[look.Pattern]float64{}, 0.0
 		for _, l := range layers {
 			sum += l.percent
-			last := l.part.pattern
+			last := l.Pattern
 			if l.other != nil {
-				last = l.other.pattern
+				last = l.other.Pattern
 			}
 			out[last] = sum
 		}
 		return out
 	}
 	from, to := limits(a), limits(b)
-	for _, p := range []pattern{dotted, dashed} {
+	for _, p := range []look.Pattern{look.Dotted, look.Dashed} {
 		u, okU := from[p]
 		v, okV := to[p]
 		if okU && okV {

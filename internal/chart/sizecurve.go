@@ -28,24 +28,35 @@ func systemOf(r reading.Reading) texture.System {
 }
 
 // SizeCurve draws the percent of the soil that is finer than each grain size,
-// with its 90 % interval, and where clay, silt and sand end.
+// with its 90 % interval, and where clay, silt and sand end. Where many photos show the
+// curve it is that of the whole inversion, with the sizes that they do not tell apart
+// hatched and the tangents as points beside it; else it is that of the tangents.
 func SizeCurve(r reading.Reading, o Options) *Drawing {
 	title := o.say("chart.sizes-title")
-	points := sizePoints(r.SizeCurve)
+	tangents := sizePoints(r.SizeCurve)
+	points, grains := tangents, grainsOf(r)
+	if grains != nil {
+		points = grains.points
+	}
 	if len(points) < 2 {
 		return nothing(o, title, o.say("chart.no-sizes"))
 	}
 	d := newDrawing(o, math.Max(240, 0.6*o.width()), title)
-	lo := math.Min(0.6, points[0].SizeUM)
-	hi := math.Max(sandLimitUM, points[len(points)-1].SizeUM)
+	lo, hi := math.Min(0.6, points[0].SizeUM), math.Max(sandLimitUM, points[len(points)-1].SizeUM)
+	if n := len(tangents); n > 0 {
+		lo, hi = math.Min(lo, tangents[0].SizeUM), math.Max(hi, tangents[n-1].SizeUM)
+	}
 	p := plot{d,
 		scale{lo: lo, hi: hi, from: 40, to: d.Width - 22, log: true},
-		scale{lo: 0, hi: 100, from: d.Height - 46, to: 56}}
+		scale{lo: 0, hi: 100, from: d.Height - 46, to: 60}}
 	d.write(text{at: Point{X: 12, Y: 20}, words: o.say("chart.finer-axis"), size: smallSize}, soft)
+	if grains != nil {
+		p.hatch(lo, grains.finest)
+		p.hatch(grains.coarsest, hi)
+	}
 	p.axes(steps(100, 5), p.x.room(o.decimals(sizes(lo, hi)), smallSize))
 	silt := systemOf(r).SiltLimitUM()
-	p.zones([]float64{clayLimitUM, silt, sandLimitUM}, []string{o.say("part.clay"), o.say("part.silt"), o.say("part.sand")})
-	p.sizeBand(points)
+	p.zones([]float64{clayLimitUM, silt, sandLimitUM}, o)
 	d.write(text{at: Point{X: (p.x.from + p.x.to) / 2, Y: p.y.from + 35}, words: o.say("chart.size-axis"), size: smallSize, anchor: middle}, soft)
 	var list []string
 	for _, q := range points {
@@ -53,6 +64,15 @@ func SizeCurve(r reading.Reading, o Options) *Drawing {
 	}
 	d.Desc = o.say("chart.sizes-words") + " " + strings.Join(list, "; ") + ". " +
 		o.say("chart.size-limits", words.Name("silt", o.decimal(figure(silt))))
+	if grains == nil {
+		p.sizeBand(points, 1, nil)
+		p.sizeMarks(points)
+		return d
+	}
+	p.grainBands(grains)
+	p.opinions(tangents)
+	p.grainLegend(grains, tangents, o)
+	d.Desc += " " + strings.Join(grains.blind(o), " ")
 	return d
 }
 
@@ -69,7 +89,11 @@ func sizePoints(list []reading.SizePoint) []reading.SizePoint {
 	return out
 }
 
-func (p plot) sizeBand(points []reading.SizePoint) {
+// sizeBand draws the curve and its interval; pale makes that fainter.
+func (p plot) sizeBand(points []reading.SizePoint, pale float64, dash []float64) {
+	if len(points) < 2 {
+		return
+	}
 	var upper, lower, line []Point
 	for _, q := range points {
 		x := p.x.at(q.SizeUM)
@@ -78,21 +102,26 @@ func (p plot) sizeBand(points []reading.SizePoint) {
 		line = append(line, Point{X: x, Y: p.y.at(q.Finer)})
 	}
 	slices.Reverse(lower)
-	p.add(mark{paths: [][]Point{append(upper, lower...)}, closed: true, fill: cloud, alpha: bandAlpha})
-	p.stroke(cloud, 2, nil, line)
-	for _, at := range line {
-		p.put(circle, at, 3.4, cloud)
+	p.add(mark{paths: [][]Point{append(upper, lower...)}, closed: true, fill: cloud, alpha: bandAlpha * pale})
+	p.stroke(cloud, 2, dash, line)
+}
+
+func (p plot) sizeMarks(points []reading.SizePoint) {
+	for _, q := range points {
+		p.put(circle, Point{X: p.x.at(q.SizeUM), Y: p.y.at(q.Finer)}, 3.4, cloud)
 	}
 }
 
-// zones marks the limits of the size classes and names each above the plot.
-func (p plot) zones(limits []float64, names []string) {
+// zones marks the limits of clay, silt and sand, and names each above the plot.
+func (p plot) zones(limits []float64, o Options) {
+	parts := partsIn(reading.Fractions{}, o)
+	slices.Reverse(parts)
 	from := p.x.from
 	for i, limit := range limits {
 		to := p.x.at(limit)
 		p.stroke(ink, 1.1, []float64{5, 3}, segment(to, p.y.to-18, to, p.y.from))
-		name := fit(names[i], bodySize, to-from)
-		p.write(text{at: Point{X: (from + to) / 2, Y: p.y.to - 7}, words: name, size: bodySize, bold: true, anchor: middle}, ink)
+		p.patterned(parts[i], from, p.y.to-10, to, p.y.to, box{})
+		p.write(text{at: Point{X: (from + to) / 2, Y: p.y.to - 15}, words: fit(parts[i].name, bodySize, to-from), size: bodySize, bold: true, anchor: middle}, ink)
 		from = to
 	}
 }

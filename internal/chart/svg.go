@@ -61,7 +61,11 @@ func (m mark) pathSVG(b *bytes.Buffer) {
 	if m.line != (paint{}) {
 		fmt.Fprintf(b, ` stroke-width="%s" stroke-linejoin="round"`, number(m.width))
 		if len(m.dash) > 0 {
-			fmt.Fprintf(b, ` stroke-dasharray="%s %s"`, number(m.dash[0]), number(m.dash[1]))
+			dash := make([]string, len(m.dash))
+			for i, v := range m.dash {
+				dash[i] = number(v)
+			}
+			fmt.Fprintf(b, ` stroke-dasharray="%s"`, strings.Join(dash, " "))
 		}
 	}
 	b.WriteString("/>\n")
@@ -122,14 +126,14 @@ func paints(fill, line paint) string {
 	out := ` fill="none"`
 	if fill != (paint{}) {
 		out = fmt.Sprintf(` fill="%s"`, fill.light())
-		if fill.role > 0 {
-			classes = append(classes, "cf-"+fill.role.String())
+		if fill.tone != "" {
+			classes = append(classes, "cf-"+fill.tone)
 		}
 	}
 	if line != (paint{}) {
 		out += fmt.Sprintf(` stroke="%s"`, line.light())
-		if line.role > 0 {
-			classes = append(classes, "cs-"+line.role.String())
+		if line.tone != "" {
+			classes = append(classes, "cs-"+line.tone)
 		}
 	}
 	if len(classes) > 0 {

@@ -17,8 +17,8 @@ type Soil struct {
 	Label string
 	// Name says whose soil it is, for the text alternative.
 	Name string
-	// Class names its class; empty where none is given.
-	Class string
+	// Classes name its class, or the few of which it is one; empty where none is given.
+	Classes []string
 	// Fractions are the middle and the 90 % intervals, in percent.
 	Fractions reading.Fractions
 	// Cloud are equally likely soils, [sand, silt, clay] in percent.
@@ -36,7 +36,7 @@ func SoilOf(r reading.Reading) (Soil, bool) {
 	}
 	s := Soil{Name: r.Jar, Fractions: *r.Fractions, Cloud: r.Soils}
 	if r.Class != nil {
-		s.Class = r.Class.Name
+		s.Classes, _ = r.Class.Named()
 	}
 	if r.Hand != nil {
 		s.HandClay = r.Hand.Clay
@@ -111,8 +111,9 @@ func (f frame) path(soils ...soil) []Point {
 	return out
 }
 
-// marginX is the room for figures and titles beside the triangle.
-const marginX = 39
+// marginX and triangleTop are the room beside and above the triangle, for figures,
+// titles and the sign of clay.
+const marginX, triangleTop = 39, 30
 
 // Triangle draws soils on the texture triangle of a system: one with its cloud
 // and its regions of 50 and 90 %, or several with a labelled symbol each.
@@ -124,7 +125,7 @@ func Triangle(points []Soil, system texture.System, o Options) *Drawing {
 		}
 	}
 	side := o.width() - 2*marginX
-	f := frame{marginX, 26 + side*rise, side}
+	f := frame{marginX, triangleTop + side*rise, side}
 	d := newDrawing(o, f.base+52, o.say("chart.triangle-title"))
 	d.triangleAxes(f, o)
 	one := len(soils) == 1
@@ -132,6 +133,8 @@ func Triangle(points []Soil, system texture.System, o Options) *Drawing {
 	if one {
 		notes = append(notes, d.handBand(f, soils[0], o)...)
 		notes = append(d.cloudOf(f, soils[0], o), notes...)
+	} else {
+		notes = d.clouds(f, soils, o)
 	}
 	d.classes(f, system, marked(f, soils), o)
 	if one {
@@ -167,6 +170,10 @@ func (d *Drawing) triangleAxes(f frame, o Options) {
 		d.write(text{at: Point{X: sand.X + dx + 1, Y: sand.Y + dy + 10}, words: label, size: smallSize, anchor: middle}, soft)
 		d.write(text{at: Point{X: silt.X + dx + 2, Y: silt.Y - dy + 1}, words: label, size: smallSize}, soft)
 	}
+	corners := partsIn(reading.Fractions{}, o)
+	d.chip(corners[0], Point{X: 17, Y: f.base + 30})
+	d.chip(corners[1], Point{X: d.Width - 17, Y: f.base + 30})
+	d.chip(corners[2], Point{X: f.left + f.side/2, Y: 11})
 	const off = 29 // of the titles from the sides
 	d.axisTitle(o.say("chart.clay-axis"), f.at(soil{50, 0, 50}), -60, off, 1)
 	d.axisTitle(o.say("chart.silt-axis"), f.at(soil{0, 50, 50}), 60, off, 1)
@@ -260,8 +267,8 @@ func (s Soil) words(o Options) string {
 	}
 	f := s.Fractions
 	out := o.say("chart.soil", append(spans(f, o), words.Name("name", name))...)
-	if s.Class != "" {
-		out += ", " + o.Language.Word("class", s.Class)
+	if len(s.Classes) > 0 {
+		out += ", " + o.say("as-it-is", words.Words("text", "or", "class", s.Classes))
 	}
 	if h, ok := s.handClay(); ok {
 		out += "; " + o.say("chart.hands-clay-words", words.Whole("low", h.Low), words.Whole("high", h.High))

@@ -40,7 +40,7 @@ func TestTriangleFigures(t *testing.T) {
 	d := Triangle(nil, texture.USDA, Options{Width: 400})
 	list := checkSVG(t, d)
 	side := 400.0 - 2*marginX
-	h, base := side*math.Sqrt(3)/2, 26+side*math.Sqrt(3)/2
+	h, base := side*math.Sqrt(3)/2, triangleTop+side*math.Sqrt(3)/2
 	found := map[string]bool{}
 	near := func(e element, x, y float64) bool {
 		return math.Hypot(e.number(t, "x")-x, e.number(t, "y")-y) < 16
@@ -57,7 +57,7 @@ func TestTriangleFigures(t *testing.T) {
 	}
 	assert.Len(t, found, 3, "%v", found)
 	// 100 stands at the corner of each part.
-	for name, at := range map[string]Point{"clay": {X: marginX + side/2, Y: 26}, "sand": {X: marginX, Y: base}, "silt": {X: marginX + side, Y: base}} {
+	for name, at := range map[string]Point{"clay": {X: marginX + side/2, Y: triangleTop}, "sand": {X: marginX, Y: base}, "silt": {X: marginX + side, Y: base}} {
 		n := 0
 		for _, e := range texts(list, "100") {
 			if near(e, at.X, at.Y) {

@@ -104,6 +104,13 @@ const minSoils = 50
 // are missed, not made up. The other way round it is only where a cause acts on
 // one of the jars, such as lime that clumps the clay of one soil.
 func Of(jars []Jar, order string) (Comparison, error) {
+	if order == ByDifference {
+		as, err := Of(jars, "")
+		if err != nil {
+			return as, err
+		}
+		order = as.telling()
+	}
 	in := entries(jars)
 	if err := sortEntries(in, order); err != nil {
 		return Comparison{}, err
@@ -202,14 +209,14 @@ func soilsOf(r *reading.Reading) (out [3][]float64) {
 
 // plain makes a text one line without control characters, which would steer the
 // terminal: names and reasons may come from a file of anybody's.
-func plain(s string) string {
-	s = strings.Map(func(c rune) rune {
+func plain[T ~string](s T) T {
+	line := strings.Map(func(c rune) rune {
 		if unicode.IsControl(c) || unicode.Is(unicode.Bidi_Control, c) {
 			return ' '
 		}
 		return c
-	}, s)
-	return strings.Join(strings.Fields(s), " ")
+	}, string(s))
+	return T(strings.Join(strings.Fields(line), " "))
 }
 
 // comparable says whether a fraction means the same in both jars: the systems

@@ -17,6 +17,7 @@ import (
 	"pgregory.net/rapid"
 
 	"mudline/internal/reading"
+	"mudline/internal/testkit"
 )
 
 // jar makes a reading whose clay is clay and whose sand and silt share the rest.
@@ -225,7 +226,7 @@ func TestOtherLimitsAreNotCompared(t *testing.T) {
 func shown(t *testing.T, c Comparison) string {
 	t.Helper()
 	var b bytes.Buffer
-	require.NoError(t, c.Text(&b, nil))
+	require.NoError(t, c.Text(&b, nil, 0))
 	return b.String()
 }
 
@@ -327,7 +328,7 @@ func TestTextTells(t *testing.T) {
 	require.NoError(t, err)
 	text := shown(t, c)
 	for _, want := range []string{"loam 99", "170 (150-190)", "6 (4-8)", "not read, see below", "clay: B has more, by 25 points", "99 chances in 100",
-		"Not read: C: c.jpg is too dark\n  What to do: by daylight", "Take care: A: there is one photo\n  What would settle it: take more"} {
+		"Not read: C: c.jpg is too dark\n  What to do: by daylight", "Note: A: there is one photo\n  To be surer: take more"} {
 		assert.Contains(t, text, want)
 	}
 	assert.NotContains(t, text, "Holm", "two jars need no guard")
@@ -392,7 +393,7 @@ func TestJSON(t *testing.T) {
 	}
 	require.NoError(t, json.Unmarshal(out.Bytes(), &got))
 	assert.Equal(t, 1, got.Version)
-	assert.Equal(t, "too_dark", got.Jars[2].Refused.Code)
+	assert.Equal(t, reading.TooDark, got.Jars[2].Refused.Code)
 	assert.Nil(t, got.Jars[2].Fractions)
 	assert.Equal(t, map[string]string{"sand": "a", "silt": "a", "clay": "b"}, got.Jars[0].Groups)
 	require.Len(t, got.Differences, 3)
@@ -403,12 +404,7 @@ func TestJSON(t *testing.T) {
 }
 
 func TestJSONMeetsTheSchema(t *testing.T) {
-	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(Schema))
-	require.NoError(t, err)
-	compiler := jsonschema.NewCompiler()
-	require.NoError(t, compiler.AddResource("schema.json", doc))
-	schema, err := compiler.Compile("schema.json")
-	require.NoError(t, err)
+	schema := testkit.Schema(t, Schema)
 
 	a, b := jarOf("A", even(200, 20, 30)...), jarOf("B", even(200, 45, 55)...)
 	a.Source = "jars/a"
@@ -435,6 +431,43 @@ func TestJSONMeetsTheSchema(t *testing.T) {
 		require.Contains(t, out.String(), change[0])
 		assert.Error(t, valid(strings.Replace(out.String(), change[0], change[1], 1)), change[1])
 	}
+}
+
+// The order by difference is that of the fraction in which most jars differ: the clay of
+// these three, of which two have the same sand.
+func TestOrderByWhatDiffers(t *testing.T) {
+	parts := func(name string, sand, clay float64) Jar {
+		r := &reading.Reading{System: "usda", Fractions: &reading.Fractions{
+			Sand: reading.Estimate{Percent: sand, Low: sand - 4, High: sand + 4}, Silt: reading.Estimate{Percent: 100 - sand - clay, Low: 100 - sand - clay - 20, High: 100 - sand - clay + 20},
+			Clay: reading.Estimate{Percent: clay, Low: clay - 4, High: clay + 4}}}
+		return Jar{Name: name, Reading: r}
+	}
+	jars := []Jar{parts("A", 50, 10), parts("B", 50, 25), parts("C", 30, 40), {Name: "D", Refused: &reading.Refusal{Code: "no_jar", Text: "no jar", Remedy: "show it"}}}
+	got, err := Of(jars, ByDifference)
+	require.NoError(t, err)
+	assert.Equal(t, []string{"C", "B", "A", "D"}, names(got))
+	var out bytes.Buffer
+	require.NoError(t, got.Text(&out, nil, 0))
+	assert.Regexp(t, `\nC +\.{15}-{15}={20}\n`, out.String(), "30, 30 and 40 percent of 50 letters")
+	none, err := Of(nil, ByDifference)
+	require.NoError(t, err)
+	assert.Empty(t, none.Jars)
+}
+
+// A class that is not likely does not stand alone: those of which it is one do.
+func TestAnUnlikelyClassDoesNotStandAlone(t *testing.T) {
+	a, b, c := jarOf("A", even(200, 20, 30)...), jarOf("B", even(200, 45, 55)...), jarOf("C", even(200, 30, 40)...)
+	a.Reading.Class = &reading.Class{System: "usda", Name: "loam", Probability: 0.67}
+	b.Reading.Class = &reading.Class{System: "usda", Name: "sandy clay", Probability: 0.32, Others: []reading.OtherClass{
+		{Name: "clay", Probability: 0.30}, {Name: "clay loam", Probability: 0.2}, {Name: "loam", Probability: 0.18}}}
+	c.Reading.Class = &reading.Class{System: "usda", Name: "clay loam", Probability: 0.32} // of a reading without the others
+	got, err := Of([]Jar{a, b, c}, "")
+	require.NoError(t, err)
+	var out bytes.Buffer
+	require.NoError(t, got.Text(&out, nil, 0))
+	assert.Regexp(t, `\) +loam 67\n`, out.String())
+	assert.Contains(t, out.String(), "not sure: sandy clay, clay or clay loam 82\n")
+	assert.Contains(t, out.String(), "not sure: clay loam 32\n")
 }
 
 func TestNamesAreUnique(t *testing.T) {

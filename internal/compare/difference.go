@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"mudline/internal/reading"
+	"mudline/internal/words"
 )
 
 // level is the share of chance findings that is put up with: 1 minus 90 %.
@@ -135,4 +136,25 @@ func holm(family []*pair) {
 		}
 		d.Differs = true
 	}
+}
+
+// Sure are the differences beyond the uncertainty in words, the largest first.
+func (c Comparison) Sure() []words.Message {
+	var sure []Difference
+	for _, d := range c.Differences {
+		if d.Differs {
+			sure = append(sure, d)
+		}
+	}
+	slices.SortStableFunc(sure, func(a, b Difference) int { return cmp.Compare(math.Abs(b.Points), math.Abs(a.Points)) })
+	out := make([]words.Message, len(sure))
+	for i, d := range sure {
+		more, less, low, high := d.A, d.B, d.Low, d.High
+		if d.Points < 0 {
+			more, less, low, high = d.B, d.A, -d.High, -d.Low
+		}
+		out[i] = words.Say("compare-differs", words.Name("more", more), words.Name("less", less), words.Told("what", fraction(d.Fraction)),
+			words.Whole("points", math.Abs(d.Points)), words.Whole("low", max(low, 0)), words.Whole("high", high))
+	}
+	return out
 }

@@ -60,7 +60,7 @@ func (r Row) cells() []string {
 	cells = append(append(cells, numbers(r.AvailableMMPerM)...), numbers(r.Days)...)
 	var codes []string
 	for _, w := range r.Warnings {
-		codes = append(codes, w.Code)
+		codes = append(codes, string(w.Code))
 	}
 	no := reading.Refusal{}
 	if r.Refused != nil {

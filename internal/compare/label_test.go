@@ -33,7 +33,7 @@ func TestLabelsTellJarsApart(t *testing.T) {
 	c, err := Of([]Jar{jarOf(long+"one", even(60, 5, 10)...), jarOf(long+"two", even(60, 30, 35)...), jarOf("three", even(60, 50, 60)...)}, "")
 	require.NoError(t, err)
 	var b bytes.Buffer
-	require.NoError(t, c.Text(&b, nil))
+	require.NoError(t, c.Text(&b, nil, 0))
 	assert.Contains(t, b.String(), long+"one and "+long+"two")
 
 	rapid.Check(t, func(t *rapid.T) {
@@ -60,7 +60,7 @@ func TestTextInSpanish(t *testing.T) {
 	spanish, err := words.Find("es")
 	require.NoError(t, err)
 	var out bytes.Buffer
-	require.NoError(t, c.Text(&out, spanish))
+	require.NoError(t, c.Text(&out, spanish, 0))
 	for _, want := range []string{"frasco", "arcilla %", "franco arcilloso 80", "sin leer, ver abajo", "  A y B\n", "arcilla: B tiene más, por 25 puntos", "Sin leer: C: x\n  Qué hacer: y"} {
 		assert.Contains(t, out.String(), want)
 	}

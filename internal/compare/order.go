@@ -2,6 +2,7 @@ package compare
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"strings"
 
@@ -10,8 +11,34 @@ import (
 )
 
 // Orders are what jars can be sorted by; the empty order leaves them as named.
-// Numbers run from most to least, classes from coarse to fine.
-var Orders = []string{"name", "sand", "silt", "clay", "water", "class"}
+// Numbers run from most to least, classes from coarse to fine. ByDifference is the order by
+// the fraction that tells most of the jars apart.
+var Orders = []string{"name", "sand", "silt", "clay", "water", "class", ByDifference}
+
+// ByDifference sorts by what tells the jars apart; see Orders.
+const ByDifference = "difference"
+
+// telling is the fraction in which most pairs of jars differ; among equals the one by
+// which they differ by more points, together.
+func (c Comparison) telling() string {
+	best, most := "", -1.0
+	for _, name := range fractionNames {
+		weight := 0.0
+		for _, d := range c.Differences {
+			if d.Fraction != name {
+				continue
+			}
+			weight += math.Abs(d.Points) / 1e6
+			if d.Differs {
+				weight++
+			}
+		}
+		if weight > most {
+			best, most = name, weight
+		}
+	}
+	return best
+}
 
 // key is what rows are sorted by: whether a row has it, and the order of two
 // that do.

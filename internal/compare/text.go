@@ -6,7 +6,7 @@ import (
 	"io"
 	"math"
 	"strings"
-	"text/tabwriter"
+	"unicode/utf8"
 
 	"mudline/internal/reading"
 	"mudline/internal/words"
@@ -16,10 +16,12 @@ import (
 // told apart by letters.
 const inWords = 4
 
-// Text writes the comparison for the terminal, in a language; nil is English.
-func (c Comparison) Text(w io.Writer, l *words.Language) error {
-	p := &printer{Comparison: c, l: l}
+// Text writes the comparison for the terminal, in a language, nil being English, and with
+// so many letters a line; 0 is as many as it comes to.
+func (c Comparison) Text(w io.Writer, l *words.Language, columns int) error {
+	p := &printer{Comparison: c, l: l, columns: columns}
 	p.table()
+	p.bars()
 	p.whatDiffers()
 	for _, r := range c.Jars {
 		if r.Refused != nil {
@@ -35,13 +37,28 @@ func (c Comparison) Text(w io.Writer, l *words.Language) error {
 // printer writes a comparison in a language.
 type printer struct {
 	Comparison
-	l *words.Language
-	b bytes.Buffer
+	l       *words.Language
+	columns int
+	b       bytes.Buffer
 }
 
-// print writes a line.
+// print writes a line, or several where there is no room.
 func (p *printer) print(before, key string, args ...words.Arg) {
-	fmt.Fprintf(&p.b, "%s%s\n", before, p.l.Text(key, args...))
+	text := p.l.Text(key, args...)
+	if p.columns > 0 {
+		indent := strings.TrimLeft(before, "\n")
+		text = strings.TrimSuffix(wrapped(text, p.columns-len(indent)), "\n")
+		text = strings.ReplaceAll(text, "\n", "\n"+indent)
+	}
+	fmt.Fprintf(&p.b, "%s%s\n", before, text)
+}
+
+// width is how many letters a line of text bears.
+func (p *printer) width() int {
+	if p.columns > 0 {
+		return min(p.columns, lineWidth)
+	}
+	return lineWidth
 }
 
 func (p *printer) table() {
@@ -49,7 +66,7 @@ func (p *printer) table() {
 	for _, r := range p.Jars {
 		watered = watered || r.AvailableMMPerM != nil
 	}
-	t := tabwriter.NewWriter(&p.b, 0, 4, 3, ' ', 0)
+	t := words.NewColumns(&p.b, p.columns)
 	columns := []string{"compare.jar", "compare.sand", "compare.silt", "compare.clay", "compare.class"}
 	if watered {
 		columns = append(columns, "compare.water", "compare.days")
@@ -87,6 +104,44 @@ func (p *printer) table() {
 	}
 }
 
+// barWide is how many letters a bar of the whole soil takes where there is room, barLeast
+// where there is none, and mostBars how many bars are taken in at a glance.
+const (
+	barWide  = 50
+	barLeast = 20
+	mostBars = 12
+)
+
+// bars draws the soils as stacked bars, in the language of the charts: dots for sand, dashes
+// for silt, double dashes for clay.
+func (p *printer) bars() {
+	if n := p.count(Row.told); n == 0 || n > mostBars {
+		return
+	}
+	p.print("\n", "compare.bars")
+	labels := p.labels()
+	longest := 0
+	for _, label := range labels {
+		longest = max(longest, utf8.RuneCountInString(label))
+	}
+	wide := min(barWide, max(p.width()-longest-3, barLeast))
+	t := words.NewColumns(&p.b, p.columns)
+	for _, r := range p.Jars {
+		if r.told() {
+			fmt.Fprintf(t, "%s\t%s\n", labels[r.Name], r.bar(wide))
+		}
+	}
+	t.Flush()
+}
+
+// bar is a soil as so many letters.
+func (r Row) bar(wide int) string {
+	end := func(percent float64) int { return int(math.Round(min(max(percent, 0), 100) / 100 * float64(wide))) }
+	sand := end(r.percent(0))
+	clay := min(end(r.percent(2)), wide-sand)
+	return strings.Repeat(".", sand) + strings.Repeat("-", wide-sand-clay) + strings.Repeat("=", clay)
+}
+
 func (p *printer) class(r Row) string {
 	switch {
 	case r.Refused != nil:
@@ -96,7 +151,13 @@ func (p *printer) class(r Row) string {
 	case r.Class == nil:
 		return p.l.Text("compare.no-class", words.Name("system", r.System))
 	}
-	name := fmt.Sprintf("%s %s", p.l.Word("class", r.Class.Name), in100(r.Class.Probability))
+	// A class that is not likely does not stand alone: the likely ones are named together.
+	names, together := r.Class.Named()
+	key := "compare.class-likely"
+	if r.Class.Probability < reading.Enough {
+		key = "compare.class-unsure"
+	}
+	name := p.l.Text(key, words.Words("classes", "or", "class", names), words.Name("chances", in100(together)))
 	if p.mixed() {
 		name += " (" + r.Class.System + ")"
 	}
@@ -123,7 +184,7 @@ func (p *printer) whatDiffers() {
 	if n > 2 {
 		points = append(points, p.l.Text("compare.holm"))
 	}
-	p.b.WriteString(wrapped(strings.Join(points, " ")))
+	p.b.WriteString(wrapped(strings.Join(points, " "), p.width()))
 }
 
 // pairs says of each pair how it differs.
@@ -146,13 +207,13 @@ func fraction(name string) words.Message { return words.WordOf("fraction", name)
 const lineWidth = 88
 
 // wrapped breaks a text into lines.
-func wrapped(text string) string {
+func wrapped(text string, width int) string {
 	var b strings.Builder
 	at := 0
 	for i, word := range strings.Fields(text) {
 		n := len([]rune(word))
 		switch {
-		case i > 0 && at+1+n > lineWidth:
+		case i > 0 && at+1+n > width:
 			b.WriteString("\n")
 			at = 0
 		case i > 0:

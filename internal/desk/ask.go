@@ -2,11 +2,12 @@ package desk
 
 import (
 	"encoding/json"
+	"io"
 	"slices"
 
 	"mudline/internal/advice"
 	"mudline/internal/chart"
-	"mudline/internal/reading"
+	"mudline/internal/checked"
 	"mudline/internal/record"
 	"mudline/internal/words"
 	"mudline/texture"
@@ -27,6 +28,7 @@ var questions = map[string]question{
 	"compare":     asked(compareJars),
 	"compare-csv": asked(compareCSV),
 	"cautions":    asked(func(d *Desk, _ struct{}) (any, error) { return d.tellAll(advice.Cautions()), nil }),
+	"checked":     asked(func(d *Desk, _ struct{}) (any, error) { return d.language.Say(checked.Readings()), nil }),
 	"chart":       asked(drawChart),
 	"chart-style": asked(func(*Desk, struct{}) (any, error) { return map[string]string{"css": chart.CSS()}, nil }),
 	"report":      asked(reportIn),
@@ -34,7 +36,10 @@ var questions = map[string]question{
 	"told":        asked(tell),
 	"picture":     asked(picture),
 	"sheet":       asked(sheet),
+	"sort":        asked(sortPhotos),
+	"keys":        asked(keysOf),
 	"stands":      asked(stands),
+	"sketch":      asked(sketch),
 }
 
 // Ask answers what a front end asks besides a reading. The names and what goes
@@ -73,6 +78,9 @@ type planAnswer struct {
 	SoilShare float64 `json:"soil_share"`
 	// SoilMM is the same in millimetres; absent without a water depth.
 	SoilMM float64 `json:"soil_mm,omitempty"`
+	// WaterDepthMM and TempC are what was stated, as numbers.
+	WaterDepthMM float64  `json:"water_depth_mm,omitempty"`
+	TempC        *float64 `json:"temp_c,omitempty"`
 	// Points is the standard deviation of the fractions to expect.
 	Points float64 `json:"points"`
 }
@@ -97,7 +105,8 @@ func times(_ *Desk, in planRequest) (any, error) {
 	if err != nil {
 		return nil, err
 	}
-	return planAnswer{TimesS: p.TimesS, SoilShare: p.Soil.Share, SoilMM: p.Soil.Share * setup.WaterDepthMM, Points: p.Spread}, nil
+	return planAnswer{TimesS: p.TimesS, SoilShare: p.Soil.Share, SoilMM: p.Soil.Share * setup.WaterDepthMM, Points: p.Spread,
+		WaterDepthMM: setup.WaterDepthMM, TempC: setup.TempC}, nil
 }
 
 // checkRecord says what is wrong with a record, "" if nothing.
@@ -111,16 +120,9 @@ func checkRecord(d *Desk, t record.Tree) (any, error) {
 // PackJSON makes the file of a jar from what a page holds: the record and the
 // reading as JSON, the reading empty where there is none.
 func PackJSON(rec, read []byte, photos []NamedFile) ([]byte, error) {
-	t, err := record.TreeFromJSON(rec)
+	p, err := packOf(rec, read, photos)
 	if err != nil {
 		return nil, err
-	}
-	p := Pack{Record: t, Photos: photos}
-	if len(read) > 0 {
-		if err := json.Unmarshal(read, new(reading.Reading)); err != nil {
-			return nil, words.Say("desk.bad-reading")
-		}
-		p.Reading = read
 	}
 	return p.Write()
 }
@@ -144,11 +146,35 @@ func (p Pack) Summary() (Summary, error) {
 	return s, nil
 }
 
-// TakeUnpacked hands out a photo of the pack opened last, once.
+// Unfold opens a file of jars and gives their folders; Unpack then gives them one by one.
+func (d *Desk) Unfold(r io.ReaderAt, size int64) ([]string, error) {
+	d.bundle, d.unpacked = nil, nil
+	b, err := OpenBundle(r, size)
+	if err != nil {
+		return nil, err
+	}
+	d.bundle = b
+	return b.Folders, nil
+}
+
+// Unpack reads a jar of the file opened last. Its photos are handed out by TakeUnpacked.
+func (d *Desk) Unpack(folder string) (Summary, error) {
+	if d.bundle == nil {
+		return Summary{}, words.Say("desk.not-in-file", words.Name("file", folder))
+	}
+	p, err := d.bundle.Jar(folder)
+	if err != nil {
+		return Summary{}, err
+	}
+	d.unpacked = p.Photos
+	return p.Summary()
+}
+
+// TakeUnpacked hands out a photo of the jar unpacked last, once.
 func (d *Desk) TakeUnpacked(name string) ([]byte, error) {
-	for i, f := range d.Unpacked {
+	for i, f := range d.unpacked {
 		if f.Name == name {
-			d.Unpacked = slices.Delete(d.Unpacked, i, i+1)
+			d.unpacked = slices.Delete(d.unpacked, i, i+1)
 			return f.Data, nil
 		}
 	}
@@ -157,10 +183,10 @@ func (d *Desk) TakeUnpacked(name string) ([]byte, error) {
 
 // handQuestion is a question of the hand test in the person's language.
 type handQuestion struct {
-	Key, Ask, How string
-	Kind          feel.Kind
-	Choices       []handAnswer
-	Example       string
+	Key, Do, How, Ask string
+	Kind              feel.Kind
+	Choices           []handAnswer
+	Example           string
 }
 
 type handAnswer struct{ Value, Label string }
@@ -169,7 +195,7 @@ func handQuestions(d *Desk, _ struct{}) (any, error) {
 	say := d.language.Say
 	var out []handQuestion
 	for _, q := range feel.Questions() {
-		h := handQuestion{Key: q.Key, Ask: say(q.Ask), How: say(q.How), Kind: q.Kind, Example: say(q.Example)}
+		h := handQuestion{Key: q.Key, Do: say(q.Do), How: say(q.How), Ask: say(q.Ask), Kind: q.Kind, Example: say(q.Example)}
 		for _, c := range q.Choices {
 			h.Choices = append(h.Choices, handAnswer{c.Value, words.Capital(say(c.Label))})
 		}

@@ -14,6 +14,7 @@ import (
 	"mudline/internal/jar"
 	"mudline/internal/reading"
 	"mudline/internal/record"
+	"mudline/internal/sorting"
 	"mudline/internal/words"
 )
 
@@ -25,8 +26,10 @@ type Desk struct {
 	shown  *jar.Result // of the last Read or Preview
 	// language is that of all that is said.
 	language *words.Language
-	// Unpacked are the photos of a jar file on their way into the page.
-	Unpacked []NamedFile
+	bundle   *Bundle                 // the file of jars opened last
+	unpacked []NamedFile             // the photos of one of its jars, on their way into the page
+	backup   *Backup                 // being made
+	shots    map[string]sorting.Shot // of photos that are to be sorted
 }
 
 // New is a desk without photos.
@@ -58,7 +61,11 @@ func (d *Desk) Open(name string, data []byte, decoded *jar.Decoded, rec []byte) 
 		return Opened{}, err
 	}
 	d.opened[name] = o
-	p := o.Photo()
+	return openedAs(name, o.Photo()), nil
+}
+
+// openedAs says what is known of a decoded photo.
+func openedAs(name string, p *imaging.Photo) Opened {
 	out := Opened{File: name, SizePx: [2]int{p.FullW, p.FullH}}
 	if !p.Taken.IsZero() {
 		out.Taken = record.Moment{Time: p.Taken, HasOffset: p.HasOffset}.String()
@@ -66,7 +73,7 @@ func (d *Desk) Open(name string, data []byte, decoded *jar.Decoded, rec []byte) 
 	if t, _, ok := record.ElapsedFromName(name); ok {
 		out.ElapsedS = reading.Ptr(t.Seconds())
 	}
-	return out, nil
+	return out
 }
 
 // Holds says whether a photo is open.
@@ -75,11 +82,9 @@ func (d *Desk) Holds(name string) bool { return d.opened[name] != nil }
 // Forget puts a photo away.
 func (d *Desk) Forget(name string) { delete(d.opened, name) }
 
-// Clear puts everything away but the language.
+// Clear puts the jar away. What several jars are about stays, as the language does.
 func (d *Desk) Clear() {
-	language := d.language
-	*d = *New(d.engine)
-	d.language = language
+	d.opened, d.whole, d.shown = map[string]*jar.Opened{}, nil, nil
 }
 
 // Answer is a reading with its lines on the photos, or why there is none.
@@ -98,11 +103,9 @@ func (d *Desk) Read(ctx context.Context, rec []byte, names []string) (Answer, er
 	if err != nil {
 		return d.answerTo(err)
 	}
-	opened := make([]*jar.Opened, len(names))
-	for i, n := range names {
-		if opened[i] = d.opened[n]; opened[i] == nil {
-			return Answer{}, words.Say("desk.not-open", words.Name("file", n))
-		}
+	opened, err := d.all(names)
+	if err != nil {
+		return Answer{}, err
 	}
 	res, err := jar.Combine(ctx, opened, *r, jar.Options{Engine: d.engine})
 	if err != nil {
@@ -137,16 +140,18 @@ func parse(rec []byte) (*record.Record, error) {
 	return t.Record(record.FileName)
 }
 
-// answerTo tells a refusal and a mistake in what was stated: both are answers.
+// answerTo tells a refusal and a mistake in what was stated, which are answers, from
+// faults and interruptions.
 func (d *Desk) answerTo(err error) (Answer, error) {
 	var refusal *reading.Refusal
 	if errors.As(err, &refusal) {
 		return Answer{Refused: refusal}, nil
 	}
-	if errors.Is(err, context.Canceled) {
-		return Answer{}, err
+	var mistake *record.Mistake
+	if errors.As(err, &mistake) {
+		return Answer{Mistake: d.sentence(words.Of(err))}, nil
 	}
-	return Answer{Mistake: d.sentence(words.Of(err))}, nil
+	return Answer{}, err
 }
 
 func answer(res *jar.Result) (Answer, error) {

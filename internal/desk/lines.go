@@ -3,6 +3,7 @@ package desk
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"mudline/imaging"
 	"mudline/internal/jar"
@@ -20,26 +21,28 @@ type PhotoLines struct {
 	// the water.
 	Left  [2]reading.PointPx `json:"left"`
 	Right [2]reading.PointPx `json:"right"`
-	// Level is the row of the level water surface, where heights end, a little
-	// below the water's line, which is its upper edge on the glass.
-	Level float64 `json:"level"`
-	// Keystone is how much wider the glass looks at the floor than at the water,
-	// less one: with it a row's share of the depth is a / (1 + k - k a), a being
-	// its share of the way from the floor's row to Level.
-	Keystone float64 `json:"keystone"`
+	// ElapsedS is the time since shaking; absent where none is known.
+	ElapsedS float64 `json:"elapsed_s,omitempty"`
+	// Guessed says that no jar was seen in the photo: the lines are a place to begin
+	// from.
+	Guessed bool `json:"guessed,omitempty"`
 }
 
-// Line is a circle round the glass as the photo shows its front, left to right.
+// Line is a circle round the glass as the photo shows it: Points are its front, which
+// counts, Back is its far side, both from left to right.
 type Line struct {
 	// Name is the name a record states it by.
 	Name   string            `json:"name"`
 	Points []reading.PointPx `json:"points"`
+	Back   []reading.PointPx `json:"back"`
 	// Row is where it crosses the middle of the front, LowPx and HighPx the rows
 	// two standard deviations below and above.
 	Row    float64 `json:"row"`
 	LowPx  float64 `json:"low"`
 	HighPx float64 `json:"high"`
-	Stated bool    `json:"stated,omitempty"`
+	// Percent is its height above the floor in percent of the water depth.
+	Percent float64 `json:"percent"`
+	Stated  bool    `json:"stated,omitempty"`
 	// Unsure says that the line is worth a look.
 	Unsure bool `json:"unsure,omitempty"`
 }
@@ -52,49 +55,60 @@ func lines(res *jar.Result) []PhotoLines {
 	out := make([]PhotoLines, 0, len(res.Scenes))
 	for i, s := range res.Scenes {
 		f, p := s.Frame.Scaled(s.Scale), res.Reading.Photos[i]
-		one := PhotoLines{File: s.File, Left: edge(f, -1), Right: edge(f, 1), Level: tenth(f.Water.Y), Keystone: math.Round(f.Keystone()*1e5) / 1e5}
-		add := func(name, key string, share, sd float64) {
-			l := Line{Name: name, Points: circle(f, share), Row: tenth(f.At(0, share).Y),
-				LowPx: tenth(f.At(0, share-2*sd).Y), HighPx: tenth(f.At(0, share+2*sd).Y), Stated: slices.Contains(p.Stated, key)}
-			l.Unsure = !l.Stated && sd > unsureShare
-			one.Lines = append(one.Lines, l)
-		}
-		add(record.Floor, "floor", 0, 0)
+		one := within(s.File, f, p.ElapsedS)
+		one.add(f, record.Floor, 0, 0, p.Stated)
 		if h := p.HeightsPercent; h != nil {
 			for _, x := range []struct {
-				name, key string
-				h         *reading.Height
-			}{{record.SandTop, "sand_top", h.SandTop}, {record.SiltTop, "silt_top", h.SiltTop},
-				{record.DepositTop, "deposit_top", h.DepositTop}, {record.HazeTop, "haze_top", h.HazeTop}} {
+				name string
+				h    *reading.Height
+			}{{record.SandTop, h.SandTop}, {record.SiltTop, h.SiltTop}, {record.DepositTop, h.DepositTop}, {record.HazeTop, h.HazeTop}} {
 				if x.h != nil {
-					add(x.name, x.key, x.h.Value/100, x.h.SD/100)
+					one.add(f, x.name, x.h.Value/100, x.h.SD/100, p.Stated)
 				}
 			}
 		}
-		add(record.Water, "water", f.HeightOfRow(*p.RowsPx.Meniscus), 0)
+		one.add(f, record.Water, f.HeightOfRow(*p.RowsPx.Meniscus), 0, p.Stated)
 		out = append(out, one)
 	}
 	return out
 }
 
+// within is a photo with the edges of its jar, and no line yet.
+func within(file string, f imaging.Frame, elapsedS float64) PhotoLines {
+	return PhotoLines{File: file, Left: edge(f, -1), Right: edge(f, 1), ElapsedS: elapsedS}
+}
+
+// add adds a line at a height with its standard deviation, in shares of the depth.
+func (p *PhotoLines) add(f imaging.Frame, name string, share, sd float64, stated []string) {
+	behind := f
+	behind.BowFloor, behind.BowWater = -f.BowFloor, -f.BowWater
+	end, behindEnd := f.At(1, share), behind.At(1, share)
+	meet := imaging.Point{X: end.X - behindEnd.X, Y: end.Y - behindEnd.Y}
+	l := Line{Name: name, Points: circle(f, share, imaging.Point{}), Back: circle(behind, share, meet), Row: tenth(f.At(0, share).Y),
+		LowPx: tenth(f.At(0, share-2*sd).Y), HighPx: tenth(f.At(0, share+2*sd).Y), Percent: tenth(100 * share),
+		Stated: slices.Contains(stated, strings.ReplaceAll(name, "-", "_"))}
+	l.Unsure = !l.Stated && sd > unsureShare
+	p.Lines = append(p.Lines, l)
+}
+
 func tenth(v float64) float64 { return math.Round(v*10) / 10 }
 
-func at(f imaging.Frame, u, share float64) reading.PointPx {
+func at(f imaging.Frame, u, share float64, shift imaging.Point) reading.PointPx {
 	p := f.At(u, share)
-	return reading.PointPx{tenth(p.X), tenth(p.Y)}
+	return reading.PointPx{tenth(p.X + shift.X), tenth(p.Y + shift.Y)}
 }
 
 func edge(f imaging.Frame, u float64) [2]reading.PointPx {
-	return [2]reading.PointPx{at(f, u, -0.02), at(f, u, 1.06)}
+	return [2]reading.PointPx{at(f, u, -0.02, imaging.Point{}), at(f, u, 1.06, imaging.Point{})}
 }
 
 // circle is drawn by even steps of the angle round the jar, which follow the
-// steep ends of its arc.
-func circle(f imaging.Frame, share float64) []reading.PointPx {
+// steep ends of its arc, and shifted.
+func circle(f imaging.Frame, share float64, shift imaging.Point) []reading.PointPx {
 	const steps = 24
 	out := make([]reading.PointPx, 0, steps+1)
 	for i := range steps + 1 {
-		out = append(out, at(f, -math.Cos(math.Pi*float64(i)/steps), share))
+		out = append(out, at(f, -math.Cos(math.Pi*float64(i)/steps), share, shift))
 	}
 	return out
 }

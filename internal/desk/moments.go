@@ -48,7 +48,7 @@ func elapsed(_ *Desk, in elapsedRequest) (any, error) {
 		var refusal *reading.Refusal
 		switch {
 		case errors.As(err, &refusal):
-			out[i].Code = refusal.Code
+			out[i].Code = string(refusal.Code)
 		case err != nil:
 			return nil, err
 		default:

@@ -18,11 +18,12 @@ import (
 // chartRequest asks for a chart of one reading, or for several jars in one
 // triangle.
 type chartRequest struct {
-	// Kind is "triangle", "settling", "sizes", "shares" or "intervals".
+	// Kind is "triangle", "settling", "sizes", "shares" or "intervals", or "stacked" of
+	// several jars.
 	Kind string `json:"kind"`
 	// Reading is what to draw; where it is absent, what was read or previewed last.
 	Reading *reading.Reading `json:"reading"`
-	// Jars are the soils of a triangle, labelled 1, 2, 3 ... in their order.
+	// Jars are the soils of a triangle or of stacked bars, labelled 1, 2, 3 ... in their order.
 	Jars  []namedReading `json:"jars"`
 	ID    string         `json:"id"`
 	Width float64        `json:"width"`
@@ -65,15 +66,20 @@ func drawChart(d *Desk, in chartRequest) (any, error) {
 
 func (d *Desk) chart(in chartRequest, o chart.Options) (*chart.Drawing, error) {
 	draw := charts[in.Kind]
-	if draw == nil {
+	if draw == nil && in.Kind != "stacked" {
 		return nil, words.Say("desk.no-chart", words.Name("kind", in.Kind), words.Names("known", "", slices.Sorted(maps.Keys(charts))))
 	}
 	switch {
 	case len(in.Jars) > 0:
-		if in.Kind != "triangle" {
-			return nil, words.Say("desk.one-jar-chart", words.Name("kind", in.Kind))
+		switch in.Kind {
+		case "triangle":
+			return chart.TriangleJars(inChart(in.Jars), o), nil
+		case "stacked":
+			return chart.StackedJars(inChart(in.Jars), o), nil
 		}
-		return together(in.Jars, o), nil
+		return nil, words.Say("desk.one-jar-chart", words.Name("kind", in.Kind))
+	case in.Kind == "stacked":
+		return nil, words.Say("desk.nothing-to-draw")
 	case in.Reading != nil:
 		return draw(*in.Reading, o), nil
 	case d.shown != nil:
@@ -82,21 +88,13 @@ func (d *Desk) chart(in chartRequest, o chart.Options) (*chart.Drawing, error) {
 	return nil, words.Say("desk.nothing-to-draw")
 }
 
-// together draws several jars on one triangle. Its classes are those of the
-// first jar's system; a jar whose system sets other limits to silt has no place
-// on it and is left out, though it keeps its number.
-func together(jars []namedReading, o chart.Options) *chart.Drawing {
-	system := systemOf(jars[0].Reading.System)
-	var soils []chart.Soil
+// inChart are the jars of a request as a chart has them.
+func inChart(jars []namedReading) []chart.Jar {
+	out := make([]chart.Jar, len(jars))
 	for i, j := range jars {
-		s, ok := chart.SoilOf(j.Reading)
-		if !ok || systemOf(j.Reading.System).SiltLimitUM() != system.SiltLimitUM() {
-			continue
-		}
-		s.Label, s.Name = strconv.Itoa(i+1), j.Name
-		soils = append(soils, s)
+		out[i] = chart.Jar(j)
 	}
-	return chart.Triangle(soils, system, o)
+	return out
 }
 
 // systemOf is the system of a reading; an unknown one counts as the usual.

@@ -90,6 +90,9 @@ func (d *Desk) tellReading(r *reading.Reading) {
 	for i, c := range r.Causes {
 		r.Causes[i].Text = d.sentence(c.Message())
 	}
+	if c := r.Colours; c != nil && c.Wet != nil {
+		c.Wet.Text = d.sentence(c.Wet.Message())
+	}
 	if r.NextPhoto != nil {
 		r.NextPhoto.Text = d.sentence(r.NextPhoto.Message())
 	}

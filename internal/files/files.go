@@ -9,8 +9,6 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
-
-	"mudline/internal/words"
 )
 
 // MaxPhotoBytes is the largest photo file that is read.
@@ -32,44 +30,6 @@ func IsPhoto(name string) bool {
 		}
 	}
 	return !strings.HasPrefix(name, ".") && slices.Contains(Extensions, filepath.Ext(lower))
-}
-
-// Read reads an ordinary file of at most limit bytes.
-func Read(path string, limit int64) ([]byte, error) {
-	info, err := os.Stat(path)
-	if err != nil {
-		return nil, err
-	}
-	if !info.Mode().IsRegular() {
-		return nil, words.Say("file.not-ordinary", words.Name("file", path))
-	}
-	if info.Size() > limit {
-		return nil, tooLarge(path, limit)
-	}
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	data := make([]byte, 0, info.Size()+1)
-	for int64(len(data)) <= limit {
-		n, err := f.Read(data[len(data):cap(data)])
-		data = data[:len(data)+n]
-		if errors.Is(err, io.EOF) {
-			return data, nil
-		}
-		if err != nil {
-			return nil, words.Say("file.unreadable", words.Name("file", path), words.Because("why", err))
-		}
-		if len(data) == cap(data) {
-			data = slices.Grow(data, len(data)+512) // it grew meanwhile
-		}
-	}
-	return nil, tooLarge(path, limit)
-}
-
-func tooLarge(path string, limit int64) error {
-	return words.Say("file.too-large", words.Name("file", path), words.Whole("most", limit))
 }
 
 // File is one file to write.

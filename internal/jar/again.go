@@ -3,37 +3,18 @@ package jar
 import (
 	"context"
 	"errors"
-	"image"
 
 	"mudline/imaging"
-	"mudline/imaging/sheetmark"
-	"mudline/internal/reading"
+	"mudline/imaging/jarfind"
 	"mudline/internal/record"
 	"mudline/internal/words"
-	"mudline/texture"
 )
-
-// Opened is one photo decoded and looked at: the costly part of a reading. A
-// front end keeps it while what is stated of the jar changes.
-type Opened struct {
-	file     string
-	photo    *imaging.Photo
-	box      image.Rectangle
-	sighting *imaging.Sighting
-	sheets   []*sheetmark.Sheet
-	marks    int
-}
 
 // Open decodes one photo and looks for the jar in it. The error is a
 // *reading.Refusal where that cannot be done. A photo on its side is refused, not
 // turned: the front end shows it as it is.
 func Open(f File, rec record.Record, eng imaging.Engine) (*Opened, error) {
-	s, err := open(f, &rec, eng, false)
-	if err != nil {
-		return nil, err
-	}
-	box, err := boxOf(f.Name, &rec, s.photo)
-	return &Opened{file: s.file, photo: s.photo, box: box, sighting: s.sighting, sheets: s.sheets, marks: s.marks}, err
+	return open(f, &rec, eng, false)
 }
 
 // Photo is the decoded photo.
@@ -41,49 +22,50 @@ func (o *Opened) Photo() *imaging.Photo { return o.photo }
 
 // Stands is where the jar stands in this photo taken by itself, in working
 // pixels; nil where none is likely to stand there.
-func (o *Opened) Stands() *imaging.Placement {
-	return imaging.Settle([]*imaging.Sighting{o.sighting})[0]
+func (o *Opened) Stands() *jarfind.Placement {
+	return jarfind.Settle([]*jarfind.Sighting{o.sighting})[0]
 }
 
 // Combine makes a reading from opened photos, as Analyse does from files. It
 // may be called again and again with other records.
 func Combine(ctx context.Context, opened []*Opened, rec record.Record, opt Options) (*Result, error) {
-	if opt.Engine == nil {
-		opt.Engine = imaging.PureGo{}
-	}
-	if len(opened) == 0 {
-		return nil, reading.Refuse(reading.NoPhotos, words.Say("jar.no-photos"), words.Say("do.add-photos"))
-	}
-	if err := rec.Check(); err != nil {
+	opt, err := opt.begin(len(opened), &rec, words.Say("do.add-photos"))
+	if err != nil {
 		return nil, err
 	}
-	shots := make([]*shot, len(opened))
+	if err := lookAgain(ctx, opened, &rec); err != nil {
+		return nil, err
+	}
+	frames := make([]*frame, len(opened))
 	for i, o := range opened {
+		frames[i] = &frame{file: o.file, photo: o.photo, seen: o.sighting, sheets: o.sheets, marks: o.marks}
+	}
+	if res, err := asFilm(ctx, frames, &rec, opt); !errors.Is(err, errNoFilm) {
+		return res, err
+	}
+	return combine(opened, &rec, opt.Engine)
+}
+
+// lookAgain looks for the jar anew where another box is drawn round it.
+func lookAgain(ctx context.Context, opened []*Opened, rec *record.Record) error {
+	for _, o := range opened {
 		if err := ctx.Err(); err != nil {
-			return nil, err
+			return err
 		}
-		box, err := boxOf(o.file, &rec, o.photo)
+		box, err := boxOf(o.file, rec, o.photo)
 		if err != nil {
-			return nil, err
+			return err
 		}
 		if box != o.box {
-			o.box, o.sighting = box, imaging.Look(blank(o.sheets, o.photo.Picture), o.photo.Focal35MM, box)
-		}
-		shots[i] = &shot{file: o.file, photo: o.photo, sighting: o.sighting, sheets: o.sheets, marks: o.marks}
-	}
-	if len(shots) >= FilmFrom {
-		frames := make([]*frame, len(shots))
-		for i, s := range shots {
-			frames[i] = &frame{file: s.file, photo: s.photo, seen: s.sighting}
-		}
-		if res, err := readFilm(ctx, frames, &rec, opt); !errors.Is(err, errNoFilm) {
-			return res, err
-		}
-		if len(shots) > texture.MaxPhotos {
-			return nil, tooManySingle(len(shots))
+			anew := *o
+			anew.box, anew.sighting = box, look(o.photo, o.sheets, box)
+			if _, err := anew.upright(false); err != nil {
+				return err
+			}
+			*o = anew
 		}
 	}
-	return combine(shots, &rec, opt.Engine)
+	return nil
 }
 
 // Preview makes the reading anew while a person drags a line: nothing is looked
@@ -93,17 +75,21 @@ func (r *Result) Preview(rec record.Record, eng imaging.Engine) (*Result, error)
 	if err := rec.Check(); err != nil {
 		return nil, err
 	}
-	shots := make([]*shot, len(r.shots))
-	for i, old := range r.shots {
-		s := *old
-		shots[i] = &s
+	stands := make([]located, len(r.shots))
+	for i, s := range r.shots {
+		stands[i] = s.located
 	}
-	behind, err := framed(shots, &rec)
+	jars, behind, err := frameAll(stands, &rec)
 	if err != nil {
 		return nil, err
 	}
+	again := make([]*seen, len(jars))
+	for i, j := range jars {
+		again[i] = &seen{framed: *j, shown: r.shots[i].shown, outline: r.shots[i].outline}
+	}
 	known := behind.known(&rec)
-	if err := tellLines(shots, known); err != nil {
+	shots, err := tellLines(again, known)
+	if err != nil {
 		return nil, err
 	}
 	res, err := assemble(shots, known, behind, eng, nil, r)

@@ -47,19 +47,15 @@ func assemble(shots []*shot, rec *record.Record, behind *behind, eng imaging.Eng
 	}
 	res.tex = tex
 	if tex != nil {
-		perDepth := 1.0 // heights for an unknown depth are percent already
-		if rec.WaterDepthMM > 0 {
-			perDepth = 100 / rec.WaterDepthMM
-		}
-		fillTexture(r, tex, perDepth)
+		fillTexture(r, tex)
 	}
 	if r.ByThickness == nil {
 		r.ByThickness = partRuler(shots[len(shots)-1].inOrder())
 	}
 	if last := shots[len(shots)-1].inOrder(); taper != 0 && r.ByVolume != nil {
-		r.ByVolume = volumes(last, taper, depthOf(rec))
+		r.ByVolume = volumes(last, taper, depthOf(rec).MM)
 	}
-	r.Colours = coloursOf(lastPictured(shots), depthOf(rec))
+	r.Colours = coloursOf(lastPictured(shots), depthOf(rec).MM)
 	r.Warnings = append(r.Warnings, doubts(shots, rec, tex)...)
 	r.Warnings = append(r.Warnings, taperDoubt(taper, rec)...)
 	r.Warnings = append(r.Warnings, behind.doubts(shots, rec)...)
@@ -86,6 +82,7 @@ func systemOf(rec *record.Record) (texture.System, error) {
 
 // report is what one photo shows, in full pixels and millimetres.
 func (s *shot) report(rec *record.Record) reading.Photo {
+	depth := depthOf(rec)
 	f := s.frame.Scaled(s.photo.Scale)
 	q := s.photo.Quality
 	l, r := f.At(-1, 0.5), f.At(1, 0.5)
@@ -96,13 +93,12 @@ func (s *shot) report(rec *record.Record) reading.Photo {
 		JarProbability: s.jarProbability(),
 		CentreLinePx:   &[2]reading.PointPx{{f.Floor.X, f.Floor.Y}, {f.Water.X, f.Water.Y}},
 		EdgesPx:        &[2]reading.PointPx{{l.X, l.Y}, {r.X, r.Y}},
-		RowsPx:         reading.Rows{Floor: reading.Ptr(f.Floor.Y), Water: reading.Ptr(f.Water.Y), Meniscus: reading.Ptr(f.At(0, 1+MeniscusMM/depthOf(rec)).Y)},
+		RowsPx:         reading.Rows{Floor: reading.Ptr(f.Floor.Y), Water: reading.Ptr(f.Water.Y), Meniscus: reading.Ptr(f.At(0, 1+MeniscusMM/depth.MM).Y)},
 		Stated:         s.stated, Placed: placed(rec.Photos[s.file].Lines),
 		Cloud:   reading.Ptr(s.layers.Cloud),
 		Quality: reading.Quality{Sharpness: q.Sharpness, Brightness: q.Brightness, BlownOut: q.BlownOut, Black: q.Black},
 	}
-	depth := depthOf(rec)
-	if s.layers.FloatingMM > 0 && rec.WaterDepthMM > 0 {
+	if s.layers.FloatingMM > 0 && !depth.Supposed {
 		p.FloatingMM = reading.Ptr(s.layers.FloatingMM)
 	}
 	share, mm := &reading.Heights{}, &reading.Heights{}
@@ -119,12 +115,12 @@ func (s *shot) report(rec *record.Record) reading.Photo {
 		if b.line == nil {
 			continue
 		}
-		*b.row = reading.Ptr(f.At(0, b.line.HeightMM/depth).Y)
-		*b.share = height(b.line, 100/depth)
+		*b.row = reading.Ptr(f.At(0, depth.Share(b.line.HeightMM)).Y)
+		*b.share = height(b.line, 100/depth.MM)
 		*b.mm = height(b.line, 1)
 	}
 	p.HeightsPercent = share
-	if rec.WaterDepthMM > 0 {
+	if !depth.Supposed {
 		p.HeightsMM = mm
 	}
 	return p
@@ -170,7 +166,7 @@ func invert(shots []*shot, rec *record.Record, system texture.System, taper floa
 	if !seen {
 		return nil, nil
 	}
-	curve, of := curveOf(obs, shots, physicsUnit(rec))
+	curve, of := curveOf(obs, shots, setup.LeastSD())
 	setup.Steady = len(obs) >= FilmFrom && from == nil
 	res, err := texture.Invert(curve, setup)
 	if err != nil {
@@ -182,16 +178,15 @@ func invert(shots []*shot, rec *record.Record, system texture.System, taper floa
 	return &res, nil
 }
 
-func measured(b *layers.Boundary, k float64) *texture.Height {
+func measured(b *layers.Boundary, depth layers.Depth) *texture.Height {
 	if b == nil {
 		return nil
 	}
-	return &texture.Height{MM: b.HeightMM * k, SDMM: b.SDMM * k}
+	return &texture.Height{Share: depth.Share(b.HeightMM), SD: depth.Share(b.SDMM)}
 }
 
 // fillTexture copies the physics' result into the reading.
-// Heights times perDepth are percent of the water depth.
-func fillTexture(r *reading.Reading, t *texture.Result, perDepth float64) {
+func fillTexture(r *reading.Reading, t *texture.Result) {
 	estimate := func(e texture.Estimate) reading.Estimate {
 		return reading.Estimate{Percent: e.Value, Low: e.Low, High: e.High}
 	}
@@ -204,7 +199,7 @@ func fillTexture(r *reading.Reading, t *texture.Result, perDepth float64) {
 	}
 	r.Soils = triples(t.Soils)
 	for _, e := range t.Expected {
-		r.Expected = append(r.Expected, expected(e, perDepth))
+		r.Expected = append(r.Expected, expected(e))
 	}
 	r.ByThickness, r.ByPacking = shares(t.ByThickness), shares(t.ByPacking)
 	r.ByVolume = r.ByThickness
@@ -224,11 +219,17 @@ func fillTexture(r *reading.Reading, t *texture.Result, perDepth float64) {
 		text := c.Text()
 		r.Causes = append(r.Causes, reading.Cause{Code: strings.ReplaceAll(string(c.Kind), " ", "_"), Text: text.String(), Said: text.Ptr(), Share: c.Share})
 	}
-	if len(t.Tangent) > 0 {
-		for _, p := range t.Tangent {
-			r.SizeCurve = append(r.SizeCurve, reading.SizePoint{SizeUM: p.DiameterUM, Finer: p.Finer.Value, Low: p.Finer.Low, High: p.Finer.High})
-		}
+	r.SizeCurve = sizePoints(t.Tangent)
+	if t.Resolved != nil {
+		r.GrainCurve = &reading.GrainCurve{Points: sizePoints(t.Curve), FinestUM: t.Resolved.FinestUM, CoarsestUM: t.Resolved.CoarsestUM}
 	}
+}
+
+func sizePoints(curve []texture.CurvePoint) (out []reading.SizePoint) {
+	for _, p := range curve {
+		out = append(out, reading.SizePoint{SizeUM: p.DiameterUM, Finer: p.Finer.Value, Low: p.Finer.Low, High: p.Finer.High})
+	}
+	return out
 }
 
 func triples(soils []texture.Fractions) [][3]float64 {
@@ -241,9 +242,9 @@ func triples(soils []texture.Fractions) [][3]float64 {
 	return out
 }
 
-func expected(e texture.Expected, perDepth float64) reading.Expected {
+func expected(e texture.Expected) reading.Expected {
 	percent := func(e texture.Estimate) reading.Range {
-		return reading.Range{Value: e.Value * perDepth, Low: e.Low * perDepth, High: e.High * perDepth}
+		return reading.Range{Value: 100 * e.Value, Low: 100 * e.Low, High: 100 * e.High}
 	}
 	return reading.Expected{ElapsedS: math.Round(e.ElapsedS), DepositTop: percent(e.DepositTop),
 		SandTop: percent(e.SandTop), SiltTop: percent(e.SiltTop)}

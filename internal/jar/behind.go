@@ -23,20 +23,19 @@ type behind struct {
 // backdrop is the sheet behind the jar in one photo.
 type backdrop struct {
 	*sheetmark.Sheet
-	fault string // why nothing is measured by it, a warning's code; "" if it is
+	fault reading.WarningCode // why nothing is measured by it, a warning's code; "" if it is
 	size  sheetmark.Size
-	gain  *[3]float64 // of the light, see sheetmark.Sheet.Gain; nil where it is not known
+	white *sheetmark.White // of the photo's light; nil where it is not known
 }
 
 // lookBehind takes of the sheets that each photo shows the one that the jar stands
 // before, and measures by it.
-func lookBehind(shots []*shot, rec *record.Record) *behind {
+func lookBehind(shots []*framed, rec *record.Record) *behind {
 	b := &behind{scale: 1}
 	if rec.SheetLineMM > 0 {
 		b.scale = rec.SheetLineMM / sheetmark.CheckMM
 	}
 	for _, s := range shots {
-		s.back, s.stated = nil, nil
 		if len(s.sheets) == 0 {
 			continue
 		}
@@ -45,11 +44,9 @@ func lookBehind(shots []*shot, rec *record.Record) *behind {
 			return cmp.Compare(off(x, foot), off(y, foot))
 		})
 		s.back = &backdrop{Sheet: nearest}
-		if g, ok := nearest.Gain(s.photo.Picture); ok {
-			s.back.gain = &g
-		}
 	}
-	b.measure(shots, nominalDepthMM)
+	whiten(shots)
+	b.measure(shots, depthOf(rec).MM)
 	count := map[sheetmark.Identity]int{}
 	for _, s := range shots {
 		if s.back == nil {
@@ -65,6 +62,26 @@ func lookBehind(shots []*shot, rec *record.Record) *behind {
 		}
 	}
 	return b
+}
+
+// whiten finds the light of the photos, those of one sheet together.
+func whiten(shots []*framed) {
+	lights := map[sheetmark.Identity][]*sheetmark.Light{}
+	of := map[sheetmark.Identity][]*backdrop{}
+	for _, s := range shots {
+		if s.back == nil || s.photo.Picture == nil { // of a film few pictures are kept
+			continue
+		}
+		if l, ok := s.back.Light(s.photo.Picture); ok {
+			id := s.back.Identity
+			lights[id], of[id] = append(lights[id], &l), append(of[id], s.back)
+		}
+	}
+	for id, backs := range of {
+		for i, w := range sheetmark.Whites(lights[id]) {
+			backs[i].white = w
+		}
+	}
 }
 
 // off is how far from the middle line of a sheet a place in the picture is, on the
@@ -87,7 +104,7 @@ const (
 
 // measure measures the jar by the sheet of each photo, in the frames they have, or as
 // found where they have none yet, and takes the photos together.
-func (b *behind) measure(shots []*shot, depthMM float64) {
+func (b *behind) measure(shots []*framed, depthMM float64) {
 	var diameters, depths []sheetmark.Measured
 	for _, s := range shots {
 		if s.back == nil {
@@ -137,9 +154,9 @@ const (
 	mostLeanDeg                 = 14.0
 )
 
-// measure measures the jar of a shot by its sheet, from the floor of the frame up to a
+// measure measures the jar of a photo by its sheet, from the floor of the frame up to a
 // height of it. scale is that of the print.
-func (d *backdrop) measure(s *shot, f imaging.Frame, top, scale float64) {
+func (d *backdrop) measure(s *framed, f imaging.Frame, top, scale float64) {
 	d.fault = ""
 	rim := func(h float64) sheetmark.Rim {
 		return sheetmark.Rim{Left: sheetmark.Point(f.At(-1, h)), Right: sheetmark.Point(f.At(1, h)), Front: sheetmark.Point(f.At(0, h))}
@@ -147,7 +164,7 @@ func (d *backdrop) measure(s *shot, f imaging.Frame, top, scale float64) {
 	w, h := d.Paper.SizeMM()
 	at, ok := d.Stand.On(rim(top / 2).Front)
 	if !ok || math.Abs(at.X) > w/2 || at.Y < 0 || at.Y > h {
-		d.fault = sheetAside
+		d.fault = reading.SheetAside
 		return
 	}
 	up := sheetmark.Point(f.At(0, top))
@@ -155,7 +172,7 @@ func (d *backdrop) measure(s *shot, f imaging.Frame, top, scale float64) {
 	a, okA := d.Stand.On(up)
 	c, okC := d.Stand.On(low)
 	if !okA || !okC || math.Abs(math.Atan2(a.X-c.X, a.Y-c.Y)) > mostRollDeg*math.Pi/180 {
-		d.fault = sheetNotUpright
+		d.fault = reading.SheetNotUpright
 		return
 	}
 	d.size, ok = d.Stand.Measure(sheetmark.Vessel{Floor: rim(0), Water: rim(top)})
@@ -164,9 +181,9 @@ func (d *backdrop) measure(s *shot, f imaging.Frame, top, scale float64) {
 	}
 	switch {
 	case ok && math.Abs(d.size.LeanDeg) > mostLeanDeg:
-		d.fault = sheetNotUpright
+		d.fault = reading.SheetNotUpright
 	case !ok || d.size.Diameter.MM < leastDiameter || d.size.Diameter.MM > mostDiameter || d.size.Depth.MM < record.MinDepthMM || d.size.Depth.MM > record.MaxDepthMM:
-		d.fault = sheetAside
+		d.fault = reading.SheetAside
 	}
 	along := math.Hypot(s.found.FloorSD, s.found.WaterSD) * d.size.Depth.MM
 	d.size.Depth.SD = math.Hypot(d.size.Depth.SD, along)
@@ -218,14 +235,18 @@ func (b *behind) report(r *reading.Reading) {
 }
 
 // sheetReport is the sheet as the photo shows it, in full pixels; nil without one.
-func (s *shot) sheetReport() *reading.SheetInPhoto {
+func (s *framed) sheetReport() *reading.SheetInPhoto {
 	if s.back == nil {
 		return nil
 	}
 	st, k := s.back.Stand, s.photo.Scale
 	up, deg := st.Up, 180/math.Pi
 	p := &reading.SheetInPhoto{Identity: s.back.Identity.String(), Marks: len(s.back.Seen), ResidualPx: s.back.RMS * k,
-		DistanceMM: st.DistanceMM(), FocalPx: st.Focal * k, RollDeg: -math.Atan2(st.Right.Y, st.Right.X) * deg, Mirrored: st.Mirror, LightGain: s.back.gain}
+		DistanceMM: st.DistanceMM(), FocalPx: st.Focal * k, RollDeg: -math.Atan2(st.Right.Y, st.Right.X) * deg, Mirrored: st.Mirror}
+	if w := s.back.white; w != nil {
+		gain := w.Gain()
+		p.LightGain, p.LightTone, p.SoilLab = &gain, w.Tone, s.soilLab()
+	}
 	for i, c := range s.back.Corners() {
 		p.CornersPx[i] = reading.PointPx{c.X * k, c.Y * k}
 	}

@@ -9,50 +9,38 @@ import (
 	"mudline/internal/words"
 )
 
-// Warnings about the sheet behind the jar. None of them takes anything from a reading
-// that goes without a sheet.
-const (
-	sheetAside      = "sheet_aside"
-	sheetNotUpright = "sheet_not_upright"
-	sheetUnread     = "sheet_unread"
-	sheetsDiffer    = "sheets_differ"
-	photoMirrored   = "photo_mirrored"
-	depthDisagrees  = "depth_disagrees"
-	widthsDiffer    = "jar_widths_differ"
-)
-
 // doubts says in plain words what is odd about the sheets, and where a stated depth
 // and theirs do not agree.
 func (b *behind) doubts(shots []*shot, rec *record.Record) []reading.Warning {
 	var d doubtList
 	b.depthDoubt(&d, rec)
 	widthDoubt(&d, shots)
-	files := map[string][]string{}
+	files := map[reading.WarningCode][]string{}
 	for _, s := range shots {
 		switch {
 		case s.back == nil && s.marks > 0:
-			files[sheetUnread] = append(files[sheetUnread], s.file)
+			files[reading.SheetUnread] = append(files[reading.SheetUnread], s.file)
 		case s.back == nil:
 		default:
 			files[s.back.fault] = append(files[s.back.fault], s.file)
 			if s.back.Stand.Mirror {
-				files[photoMirrored] = append(files[photoMirrored], s.file)
+				files[reading.PhotoMirrored] = append(files[reading.PhotoMirrored], s.file)
 			}
 			if s.back.Identity != b.identity.Identity {
-				files[sheetsDiffer] = append(files[sheetsDiffer], s.file)
+				files[reading.SheetsDiffer] = append(files[reading.SheetsDiffer], s.file)
 			}
 		}
 	}
-	add := func(code, said, todo string) {
+	add := func(code reading.WarningCode, said, todo string) {
 		if f := files[code]; len(f) > 0 {
 			d.add(code, words.In(strings.Join(f, ", "), words.Say(said)), words.Say(todo))
 		}
 	}
-	add(sheetsDiffer, "jar.sheets-differ", "do.keep-own-sheet")
-	add(sheetAside, "jar.sheet-aside", "do.touch-sheet")
-	add(sheetNotUpright, "jar.sheet-not-upright", "do.lean-sheet")
-	add(sheetUnread, "jar.sheet-unread", "do.show-sheet-side")
-	add(photoMirrored, "jar.photo-mirrored", "do.mirror-off")
+	add(reading.SheetsDiffer, "jar.sheets-differ", "do.keep-own-sheet")
+	add(reading.SheetAside, "jar.sheet-aside", "do.touch-sheet")
+	add(reading.SheetNotUpright, "jar.sheet-not-upright", "do.lean-sheet")
+	add(reading.SheetUnread, "jar.sheet-unread", "do.show-sheet-side")
+	add(reading.PhotoMirrored, "jar.photo-mirrored", "do.mirror-off")
 	return d
 }
 
@@ -71,7 +59,7 @@ func (b *behind) depthDoubt(d *doubtList, rec *record.Record) {
 	if math.Abs(rec.WaterDepthMM-b.depth.MM) <= beyondDoubt*math.Hypot(b.depth.SD, statedDepthSD) {
 		return
 	}
-	d.add(depthDisagrees, words.Say("jar.depth-disagrees", words.MM("stated", rec.WaterDepthMM, 0), words.MM("depth", b.depth.MM, 0), words.MM("sd", 2*b.depth.SD, 0)),
+	d.add(reading.DepthDisagrees, words.Say("jar.depth-disagrees", words.MM("stated", rec.WaterDepthMM, 0), words.MM("depth", b.depth.MM, 0), words.MM("sd", 2*b.depth.SD, 0)),
 		words.Say("do.measure-depth-again"))
 }
 
@@ -99,7 +87,7 @@ func widthDoubt(d *doubtList, shots []*shot) {
 	}
 	a, b := narrow.back.size.Diameter, wide.back.size.Diameter
 	if b.MM-a.MM > max(otherWidth*b.MM, beyondDoubt*math.Hypot(a.SD, b.SD)) {
-		d.add(widthsDiffer, words.Say("jar.widths-differ", words.MM("narrow", a.MM, 0), words.Name("one", narrow.file), words.MM("wide", b.MM, 0), words.Name("other", wide.file)),
+		d.add(reading.JarWidthsDiffer, words.Say("jar.widths-differ", words.MM("narrow", a.MM, 0), words.Name("one", narrow.file), words.MM("wide", b.MM, 0), words.Name("other", wide.file)),
 			words.Say("do.part-two-widths"))
 	}
 }

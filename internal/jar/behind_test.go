@@ -2,6 +2,7 @@ package jar_test
 
 import (
 	"context"
+	"fmt"
 	"image"
 	"math"
 	"path/filepath"
@@ -11,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mudline/imaging"
+	"mudline/imaging/colour"
 	"mudline/imaging/sheetmark"
 	"mudline/internal/backdrop"
 	"mudline/internal/backdrop/press"
@@ -64,7 +66,7 @@ func mirror(p *image.RGBA) *image.RGBA {
 
 func codes(r reading.Reading) (out []string) {
 	for _, w := range r.Warnings {
-		out = append(out, w.Code)
+		out = append(out, string(w.Code))
 	}
 	return out
 }
@@ -109,17 +111,27 @@ func TestSheetMeasuresTheJar(t *testing.T) {
 	assert.Contains(t, codes(wrong), "depth_disagrees")
 }
 
-// Soil of one jar in three lights: with the sheet its colours lie less than half as far
-// apart as without.
+// Soil of one jar in three lights, the second drawn by a camera of another tone: with the
+// sheet its colours lie less than half as far apart as without, and the jar is not taken
+// for several.
 func TestSheetSteadiesColours(t *testing.T) {
 	if testing.Short() {
 		t.Skip("long, and nothing runs side by side in it that others do not; the plain run has it")
 	}
-	_, opened := laidJar(t, "card-02", lamp(1.4, 1, 0.5), lamp(0.7, 1, 1.5), lamp(0.5, 0.5, 0.5))
+	contrast := func(p *image.RGBA) *image.RGBA {
+		for i, v := range p.Pix {
+			if i%4 < 3 {
+				p.Pix[i] = uint8(255*math.Pow(float64(v)/255, 1.15) + 0.5)
+			}
+		}
+		return p
+	}
+	shade := lamp(0.7, 1, 1.5)
+	_, opened := laidJar(t, "card-02", lamp(1.4, 1, 0.5), func(p *image.RGBA) *image.RGBA { return contrast(shade(p)) }, lamp(0.5, 0.5, 0.5))
 	res, err := jar.Combine(context.Background(), opened, record.Record{}, jar.Options{})
 	require.NoError(t, err)
 	var raw, lit [][3]float64
-	for _, s := range res.Scenes {
+	for i, s := range res.Scenes {
 		var sum [3]float64
 		for _, u := range []float64{-0.4, -0.2, 0, 0.2, 0.4} {
 			p := s.Frame.At(u, 0.03)
@@ -128,30 +140,78 @@ func TestSheetSteadiesColours(t *testing.T) {
 				sum[k] += math.Pow(float64(v)/255, 2.2) / 5
 			}
 		}
-		raw = append(raw, sum)
+		raw = append(raw, labOf(sum))
+		sheet := res.Reading.Photos[i].Sheet
+		require.NotNil(t, sheet.SoilLab)
+		lit = append(lit, *sheet.SoilLab)
+		assert.Equal(t, i == 1, sheet.LightTone > 1.03, "tone %g", sheet.LightTone)
 	}
-	for i, p := range res.Reading.Photos {
-		g := p.Sheet.LightGain
-		require.NotNil(t, g)
-		lit = append(lit, [3]float64{g[0] * raw[i][0], g[1] * raw[i][1], g[2] * raw[i][2]})
-	}
-	assert.Less(t, spreadOf(lit), 0.5*spreadOf(raw))
+	assert.Less(t, spreadOf(lit), 0.3*spreadOf(raw))
+	require.NotNil(t, res.Reading.Colours.Wet)
+	assert.Contains(t, res.Reading.Colours.Wet.Sand.Name, "grey", "by the truth the soil is grey")
+	assert.Contains(t, res.Reading.Colours.Wet.Text, res.Reading.Colours.Wet.Clay.Name)
 }
 
-// spreadOf is the mean CIELAB distance (CIE76) between colours of linear light.
+func labOf(light [3]float64) [3]float64 {
+	e := func(v float64) float32 { return float32(255 * math.Pow(v, 1/2.2)) }
+	l, a, b := colour.Lab(e(light[0]), e(light[1]), e(light[2]))
+	return [3]float64{float64(l), float64(a), float64(b)}
+}
+
+// spreadOf is the mean distance (CIE76) between colours in CIELAB.
 func spreadOf(c [][3]float64) (mean float64) {
-	lab := func(c [3]float64) [3]float64 {
-		e := func(v float64) float32 { return float32(255 * math.Pow(v, 1/2.2)) }
-		l, a, b := imaging.LabOf(e(c[0]), e(c[1]), e(c[2]))
-		return [3]float64{float64(l), float64(a), float64(b)}
-	}
 	n := 0.0
-	for i := range c {
-		for j := range i {
-			x, y := lab(c[i]), lab(c[j])
+	for i, x := range c {
+		for _, y := range c[:i] {
 			mean += math.Sqrt((x[0]-y[0])*(x[0]-y[0]) + (x[1]-y[1])*(x[1]-y[1]) + (x[2]-y[2])*(x[2]-y[2]))
 			n++
 		}
 	}
 	return mean / n
+}
+
+// A film has the depth from the sheet behind its jar. It is one rendered photo with the
+// print laid on, in light that grows dimmer.
+func TestSheetMeasuresTheJarOfAFilm(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and nothing runs side by side in it that others do not; the plain run has it")
+	}
+	truth, err := jartest.ReadTruth(filepath.Join("..", "..", "testdata", "sheets", "card-04"))
+	require.NoError(t, err)
+	p, err := backdrop.Draw(backdrop.Sheet{Identity: 0x9d6ef, Name: "plot 7"})
+	require.NoError(t, err)
+	print := press.Picture(p, 150)
+	var files []jar.File
+	for i := range jar.FilmFrom {
+		dim := 1 - 0.02*float64(i)
+		data, err := truth.LaidPhoto(truth.Photos[len(truth.Photos)-1], print, sheetmark.A4, lamp(dim, dim, dim))
+		require.NoError(t, err)
+		files = append(files, photoFile(fmt.Sprintf("a_%dh.jpg", 48+i), data))
+	}
+	read := func(rec record.Record) *jar.Result {
+		res, err := jar.Analyse(context.Background(), files, rec, jar.Options{})
+		require.NoError(t, err)
+		require.NotNil(t, res.Film)
+		return res
+	}
+	res := read(record.Record{})
+	r := res.Reading
+	require.NotNil(t, r.Sheet)
+	assert.Equal(t, "plot 7", r.Sheet.Name)
+	assert.Equal(t, "sheet", r.WaterDepthFrom)
+	require.NotNil(t, r.WaterDepthMM)
+	assert.InEpsilon(t, truth.WaterHeightMM, *r.WaterDepthMM, 0.02)
+	assert.InEpsilon(t, 2*truth.Jar.OuterRadiusMM, r.Sheet.JarDiameterMM.Value, 0.02)
+	assert.NotContains(t, codes(r), "no_water_depth")
+	assert.Equal(t, "sheet", r.Colours.From)
+	for _, photo := range r.Photos {
+		require.NotNil(t, photo.HeightsMM, photo.File)
+		assert.NotNil(t, photo.HeightsMM.DepositTop, photo.File)
+	}
+	again, err := res.Preview(record.Record{}, imaging.PureGo{})
+	require.NoError(t, err)
+	assert.InDelta(t, *r.WaterDepthMM, *again.Reading.WaterDepthMM, 1e-9)
+	wrong := read(record.Record{WaterDepthMM: 1.1 * truth.WaterHeightMM}).Reading
+	assert.Equal(t, "stated", wrong.WaterDepthFrom)
+	assert.Contains(t, codes(wrong), "depth_disagrees")
 }

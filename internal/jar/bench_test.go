@@ -19,10 +19,10 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"mudline/imaging/enginetest"
 	"mudline/internal/engine"
 	"mudline/internal/jar"
 	"mudline/internal/record"
+	"mudline/internal/testkit"
 )
 
 // photos are n photos of one rendered jar as a phone's JPEGs of w x h pixels.
@@ -34,7 +34,7 @@ func photos(b *testing.B, n, w, h int) []jar.File {
 	for i, at := range []string{"1min", "2h", "2d"}[:n] {
 		data, err := os.ReadFile(paths[i])
 		require.NoError(b, err)
-		large := enginetest.Enlarged(b, data, w, h)
+		large := testkit.Enlarged(b, data, w, h)
 		files = append(files, jar.File{Name: fmt.Sprintf("%d_%s.jpg", i, at), Data: func() ([]byte, error) { return large, nil }})
 	}
 	return files

@@ -30,8 +30,10 @@ func painted(bands map[float64]color.RGBA, order ...float64) *shot {
 		}
 	}
 	pic.SetRGBA(150, 440, color.RGBA{255, 0, 0, 255}) // one stone counts for nothing
-	return &shot{photo: &imaging.Photo{Picture: pic, Scale: 1},
-		frame: imaging.Frame{Floor: imaging.Point{X: 150, Y: 450}, Water: imaging.Point{X: 150, Y: 50}, HalfWidthFloor: 80, HalfWidthWater: 80}}
+	s := &shot{}
+	s.photo = &imaging.Photo{Picture: pic, Scale: 1}
+	s.frame = imaging.Frame{Floor: imaging.Point{X: 150, Y: 450}, Water: imaging.Point{X: 150, Y: 50}, HalfWidthFloor: 80, HalfWidthWater: 80}
+	return s
 }
 
 func TestColoursAreThoseOfTheLayers(t *testing.T) {

@@ -16,7 +16,7 @@ import (
 func doubts(shots []*shot, rec *record.Record, tex *texture.Result) []reading.Warning {
 	var d doubtList
 	if tex == nil {
-		d.add("nothing_seen", words.Say("jar.nothing-seen"), words.Say("do.wait-or-place-lines"))
+		d.add(reading.NothingSeen, words.Say("jar.nothing-seen"), words.Say("do.wait-or-place-lines"))
 	}
 	d.layers(shots[len(shots)-1], rec)
 	d.stated(rec)
@@ -33,12 +33,12 @@ func doubts(shots []*shot, rec *record.Record, tex *texture.Result) []reading.Wa
 
 type doubtList []reading.Warning
 
-func (d *doubtList) add(code string, said, todo words.Message) {
+func (d *doubtList) add(code reading.WarningCode, said, todo words.Message) {
 	*d = append(*d, reading.Warn(code, said, todo))
 }
 
 // of adds what is doubtful about one photo.
-func (d *doubtList) of(s *shot, code string, said, todo words.Message) {
+func (d *doubtList) of(s *shot, code reading.WarningCode, said, todo words.Message) {
 	*d = append(*d, reading.WarnOf(s.file, code, said, todo))
 }
 
@@ -48,16 +48,16 @@ var nothingToDo words.Message
 // layers says which boundaries the last photo does not show.
 func (d *doubtList) layers(last *shot, rec *record.Record) {
 	place := func(line string) words.Message {
-		return words.Say("do.place-line", append(inPhoto(last.file), words.Name("line", line))...)
+		return words.Say("do.place-line", append(record.PhotoArgs(last.file), words.Name("line", line))...)
 	}
 	sandSilt, siltClay := last.noted(layers.NoteSandSilt), last.noted(layers.NoteSiltClay)
 	switch {
 	case sandSilt && siltClay:
-		d.add("one_layer", words.Say("jar.one-layer"), words.Then(words.Say("do.look-with-lamp"), place(record.SandTop)))
+		d.add(reading.OneLayer, words.Say("jar.one-layer"), words.Then(words.Say("do.look-with-lamp"), place(record.SandTop)))
 	case sandSilt:
-		d.add(layers.NoteSandSilt, words.Say("jar.sand-silt"), place(record.SandTop))
+		d.add(reading.SandSilt, words.Say("jar.sand-silt"), place(record.SandTop))
 	case siltClay:
-		d.add(layers.NoteSiltClay, words.Say("jar.silt-clay"), place(record.SiltTop))
+		d.add(reading.SiltClay, words.Say("jar.silt-clay"), place(record.SiltTop))
 	}
 	if last.noted(layers.NoteCloudy) {
 		after := words.After("t", last.elapsed.Time)
@@ -65,35 +65,32 @@ func (d *doubtList) layers(last *shot, rec *record.Record) {
 		if last.elapsed.Time < siltDown(rec) {
 			text = words.Say("jar.cloudy-silt", after)
 		}
-		d.add(layers.NoteCloudy, text, words.Say("do.photo-when-clear"))
+		d.add(reading.Cloudy, text, words.Say("do.photo-when-clear"))
 	}
 }
 
 // siltDown is when the finest silt, of 2 um, has fallen the whole depth of clear water.
 func siltDown(rec *record.Record) time.Duration {
-	depthMM, tempC := rec.WaterDepthMM, float64(texture.RoomTempC)
-	if depthMM == 0 {
-		depthMM = texture.UsualDepthMM
-	}
+	tempC := float64(texture.RoomTempC)
 	if rec.TempC != nil {
 		tempC = *rec.TempC
 	}
-	return time.Duration(depthMM / texture.NewFluid(tempC, texture.QuartzDensity).SettlingMMS(2) * float64(time.Second))
+	return time.Duration(depthOf(rec).MM / texture.NewFluid(tempC, texture.QuartzDensity).SettlingMMS(2) * float64(time.Second))
 }
 
 // stated says what a person could have told and did not.
 func (d *doubtList) stated(rec *record.Record) {
 	if rec.WaterDepthMM == 0 {
-		d.add("no_water_depth", words.Say("jar.no-water-depth"), words.Say("do.state-depth"))
+		d.add(reading.NoWaterDepth, words.Say("jar.no-water-depth"), words.Say("do.state-depth"))
 	}
 	if rec.TempC == nil {
-		d.add("no_temperature", words.Say("jar.no-temperature", words.C("temp", assumedTempC)), words.Say("do.state-temperature"))
+		d.add(reading.NoTemperature, words.Say("jar.no-temperature", words.C("temp", assumedTempC)), words.Say("do.state-temperature"))
 	}
 	if rec.Dispersant != nil && !*rec.Dispersant {
-		d.add("no_dispersant", words.Say("jar.no-dispersant"), words.Say("do.powder-next-time"))
+		d.add(reading.NoDispersant, words.Say("jar.no-dispersant"), words.Say("do.powder-next-time"))
 	}
 	if rec.DrySoilG > 0 && rec.WaterDepthMM == 0 {
-		d.add("soil_unused", words.Say("jar.soil-unused"), words.Say("do.state-depth"))
+		d.add(reading.SoilUnused, words.Say("jar.soil-unused"), words.Say("do.state-depth"))
 	}
 }
 
@@ -107,12 +104,12 @@ func (d *doubtList) times(shots []*shot) {
 	first, last := shots[0].elapsed.Time, shots[len(shots)-1].elapsed.Time
 	switch {
 	case len(shots) == 1:
-		d.add("single_photo", words.Say("jar.single-photo"), words.Say("do.three-photos-next-time"))
+		d.add(reading.SinglePhoto, words.Say("jar.single-photo"), words.Say("do.three-photos-next-time"))
 	case first > earlyPhoto:
-		d.add("no_early_photo", words.Say("jar.no-early-photo", words.After("t", first)), words.Say("do.early-photo-next-time"))
+		d.add(reading.NoEarlyPhoto, words.Say("jar.no-early-photo", words.After("t", first)), words.Say("do.early-photo-next-time"))
 	}
 	if last < latePhoto {
-		d.add("short", words.Say("jar.ended-early", words.After("t", last)), words.Say("do.photo-after-a-day"))
+		d.add(reading.Short, words.Say("jar.ended-early", words.After("t", last)), words.Say("do.photo-after-a-day"))
 	}
 }
 
@@ -131,53 +128,49 @@ func (d *doubtList) outlines(shots []*shot) {
 		}
 	}
 	if len(unlike) > 0 {
-		d.add("jar_outline_unsure", words.Say("jar.outline-unsure", words.Names("photos", "", unlike), words.Names("all", "", all)), words.Say("do.check-outlines"))
+		d.add(reading.JarOutlineUnsure, words.Say("jar.outline-unsure", words.Names("photos", "", unlike), words.Names("all", "", all)), words.Say("do.check-outlines"))
 	}
 }
 
 // photo says what is doubtful about one photo.
 func (d *doubtList) photo(s *shot, of int) {
 	if p := s.jarProbability(); p != nil && *p < sureJar {
-		d.of(s, "jar_unsure", words.Say("jar.unsure", words.Whole("percent", 100**p)), words.Say("do.check-outline"))
+		d.of(s, reading.JarUnsure, words.Say("jar.unsure", words.Whole("percent", 100**p)), words.Say("do.check-outline"))
 	}
 	if w, ok := turnDoubt(s); ok {
 		*d = append(*d, w)
 	}
 	for _, q := range s.photo.Quality.Doubts() {
-		d.of(s, q.Code, q.Text, nothingToDo)
+		d.of(s, reading.WarningCode(q.Code), q.Text, nothingToDo)
 	}
 	if s.place.WaterSD > unsureWater {
-		d.of(s, "water_line_unsure", words.Say("jar.water-unsure"), words.Say("do.early-photo-or-water", inPhoto(s.file)...))
+		d.of(s, reading.WaterLineUnsure, words.Say("jar.water-unsure"), words.Say("do.early-photo-or-water", record.PhotoArgs(s.file)...))
 	}
 	if !s.place.WaterSeen {
 		if of > 1 {
-			d.of(s, "water_line_unseen", words.Say("jar.water-by-others"), nothingToDo)
+			d.of(s, reading.WaterLineUnseen, words.Say("jar.water-by-others"), nothingToDo)
 		} else {
-			d.of(s, "water_line_unseen", words.Say("jar.water-guessed"), words.Say("do.place-water", inPhoto(s.file)...))
+			d.of(s, reading.WaterLineUnseen, words.Say("jar.water-guessed"), words.Say("do.place-water", record.PhotoArgs(s.file)...))
 		}
 	}
 	for _, text := range s.gaveWay {
-		d.of(s, "line_gave_way", text, words.Say("do.place-that-line"))
+		d.of(s, reading.LineGaveWay, text, words.Say("do.place-that-line"))
 	}
 	for _, n := range s.layers.Notes {
 		switch n.Code {
 		case layers.NoteSandSilt, layers.NoteSiltClay, layers.NoteCloudy: // said of the last photo
 		default:
-			d.of(s, n.Code, n.Text, nothingToDo)
+			d.of(s, reading.WarningCode(n.Code), n.Text, nothingToDo)
 		}
 	}
 }
 
 // surprises names the lines that do not fit the others.
 func (d *doubtList) surprises(shots []*shot, rec *record.Record, found []texture.Surprise) {
-	height := func(name string, v float64) words.Arg {
-		if rec.WaterDepthMM == 0 { // then v is in percent
-			return words.Told(name, percentOfDepth(v, 0))
-		}
-		return words.MM(name, v, 0)
-	}
+	depth := depthOf(rec)
+	height := func(name string, share float64) words.Arg { return depth.Tell(name, share*depth.MM, 0) }
 	for _, x := range found {
-		d.of(shots[x.Photo], "odd_line", words.Say("jar.odd-line", words.Word("line", "the-line", string(x.Line)), height("read", x.MM), height("likely", x.ExpectedMM)),
+		d.of(shots[x.Photo], reading.OddLine, words.Say("jar.odd-line", words.Word("line", "the-line", string(x.Line)), height("read", x.Share), height("likely", x.Expected)),
 			words.Say("do.check-line"))
 	}
 }

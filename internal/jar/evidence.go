@@ -10,35 +10,26 @@ import (
 )
 
 // observe is what the physics is told of a photo's lines.
-func (s *shot) observe(l layers.Reading, placed record.Lines, rec *record.Record) texture.Observation {
-	k := physicsUnit(rec)
-	o := texture.Observation{ElapsedS: s.elapsed.Time.Seconds(), ElapsedSDS: s.elapsed.SD.Seconds(), FloatingMM: l.FloatingMM * k}
-	o.DepositTop, o.SandTop, o.SiltTop = measured(l.DepositTop, k), measured(l.SandTop, k), measured(l.SiltTop, k)
-	weigh(&o, l, placed, k)
+func (s *located) observe(l layers.Reading, placed record.Lines, rec *record.Record) texture.Observation {
+	depth := depthOf(rec)
+	o := texture.Observation{ElapsedS: s.elapsed.Time.Seconds(), ElapsedSDS: s.elapsed.SD.Seconds(), Floating: depth.Share(l.FloatingMM)}
+	o.DepositTop, o.SandTop, o.SiltTop = measured(l.DepositTop, depth), measured(l.SandTop, depth), measured(l.SiltTop, depth)
+	weigh(&o, l, placed, depth)
 	if c := l.Cloud; !math.IsNaN(c) {
 		o.Cloud = &c
 	}
 	return o
 }
 
-// physicsUnit is what heights are multiplied by for the physics, which takes percent of
-// the water depth where that is not known.
-func physicsUnit(rec *record.Record) float64 {
-	if rec.WaterDepthMM == 0 {
-		return texture.NominalDepthMM / depthOf(rec)
-	}
-	return 1
-}
-
 // weigh hands the boundaries a photo might show, and the deposit's colours, to the
 // physics in place of the lines chosen by eye alone; a line that a person placed
 // stays.
-func weigh(o *texture.Observation, l layers.Reading, placed record.Lines, k float64) {
+func weigh(o *texture.Observation, l layers.Reading, placed record.Lines, depth layers.Depth) {
 	for _, c := range l.Candidates {
-		o.Candidates = append(o.Candidates, texture.Candidate{MM: c.HeightMM * k, SDMM: c.SDMM * k, SandOdds: c.SandOdds, SiltOdds: c.SiltOdds})
+		o.Candidates = append(o.Candidates, texture.Candidate{Share: depth.Share(c.HeightMM), SD: depth.Share(c.SDMM), SandOdds: c.SandOdds, SiltOdds: c.SiltOdds})
 	}
 	for _, c := range l.Shades {
-		o.Shades = append(o.Shades, texture.Shade{MM: c.HeightMM * k, Lab: c.Lab})
+		o.Shades = append(o.Shades, texture.Shade{Share: depth.Share(c.HeightMM), Lab: c.Lab})
 	}
 	may := func(odds func(texture.Candidate) float64) bool {
 		return slices.ContainsFunc(o.Candidates, func(c texture.Candidate) bool { return odds(c) > 0 })
@@ -58,7 +49,7 @@ const plainly = 0.7
 // choose lets the physics say which of the boundaries seen are the lines that are
 // shown, so that what is drawn is what is reckoned with. It looks as if nothing had
 // been stated of the lines, since one that is placed must move no other.
-func choose(shots []*shot, rec *record.Record) {
+func choose(shots []*seen, rec *record.Record) {
 	var obs []texture.Observation
 	for _, s := range shots {
 		obs = append(obs, s.observe(s.shown.layers, record.Lines{}, rec))
@@ -71,7 +62,7 @@ func choose(shots []*shot, rec *record.Record) {
 }
 
 // adopt shows the candidates that are plainly lines as those.
-func adopt(shots []*shot, placed []texture.Placed) {
+func adopt(shots []*seen, placed []texture.Placed) {
 	for _, p := range placed {
 		seen := &shots[p.Photo].shown.layers
 		c := seen.Candidates[p.Candidate]

@@ -7,6 +7,8 @@ import (
 	"sort"
 
 	"mudline/imaging"
+	"mudline/imaging/jarfind"
+	"mudline/imaging/sheetmark"
 	"mudline/internal/reading"
 	"mudline/internal/record"
 	"mudline/internal/words"
@@ -63,7 +65,8 @@ type Store interface {
 
 // roll is a film being read.
 type roll struct {
-	rec     *record.Record
+	given   *record.Record // what a person states
+	rec     *record.Record // the same, with the depth that a sheet behind the jar tells
 	opt     Options
 	photos  []*frame // in order of time
 	leftOut []reading.LeftOut
@@ -77,16 +80,18 @@ type frame struct {
 	file    string
 	data    func() ([]byte, error)
 	photo   *imaging.Photo    // where a front end holds it open already,
-	seen    *imaging.Sighting // and has looked for the jar
+	seen    *jarfind.Sighting // and has looked for the jar
 	elapsed record.Elapsed
 	got     *kept
 	shown   shown
-	scene   *imaging.Photo // of a few
+	scene   *imaging.Photo     // of a few
+	sheets  []*sheetmark.Sheet // behind the jar, in those in which it was looked for
+	marks   int
 }
 
 // readFilm reads the photos of a film; errNoFilm where they are none.
 func readFilm(ctx context.Context, frames []*frame, rec *record.Record, opt Options) (*Result, error) {
-	r := &roll{rec: rec, opt: opt, total: len(frames)}
+	r := &roll{given: rec, rec: rec, opt: opt, total: len(frames)}
 	warnings, err := r.inOrder(frames)
 	if err != nil {
 		return nil, err
@@ -101,6 +106,19 @@ func readFilm(ctx context.Context, frames []*frame, rec *record.Record, opt Opti
 		return nil, err
 	}
 	return r.finish(warnings)
+}
+
+// asFilm reads photos as a film; errNoFilm where they are read as single ones, which very
+// many are not.
+func asFilm(ctx context.Context, frames []*frame, rec *record.Record, opt Options) (*Result, error) {
+	if len(frames) < FilmFrom {
+		return nil, errNoFilm
+	}
+	res, err := readFilm(ctx, frames, rec, opt)
+	if errors.Is(err, errNoFilm) && len(frames) > texture.MaxPhotos {
+		return nil, tooManySingle(len(frames))
+	}
+	return res, err
 }
 
 // inOrder gives each photo its time and puts them in its order. Photos without one,
@@ -180,7 +198,7 @@ func (r *roll) keep(refuse func(i int, f *frame) error) {
 
 // leave notes a photo that is left out, and why.
 func (r *roll) leave(file string, err error) {
-	code, said := reading.Damaged, words.Of(err)
+	code, said := reading.UnreadableFile, words.Of(err)
 	var refusal *reading.Refusal
 	if errors.As(err, &refusal) {
 		code, said = refusal.Code, refusal.Message()

@@ -13,29 +13,31 @@ const (
 	// linesTold is how many photos' lines within the soil it is told of: it is one line
 	// that they show, in one light.
 	linesTold = 3
-	// faintTop is how much surer than a top of the deposit the middle one of a film may be
-	// at most. Fainter ones err together, as where the far edge of the deposit is taken
-	// for the near one through clear water, and there are others in their place.
-	faintTop = 2.2
+	// faintTop is how much less sure than the middle one of a film a top of the deposit
+	// is whose doubt counts twice. Faint ones err together, as where the far edge of the
+	// deposit is taken for the near one through clear water: the fainter, the less they
+	// may say, without a limit from which a hair decides whether one counts.
+	faintTop = 1.7
 )
 
 // curveOf makes of the observations of many photos those of the curve they show: the
 // growth of the deposit, evenly in the logarithm of time, and the lines within it as a
 // few photos show them. The cloud is left out: while the water clears from above one
-// number does not tell it, and the curve says more. of says which photo each stands for.
-func curveOf(obs []texture.Observation, shots []*shot, k float64) (curve []texture.Observation, of []int) {
+// number does not tell it, and the curve says more. leastSD is the least doubt of a height, a
+// share of the depth; of says which photo each stands for.
+func curveOf(obs []texture.Observation, shots []*shot, leastSD float64) (curve []texture.Observation, of []int) {
 	if len(obs) < FilmFrom {
 		for i := range obs {
 			of = append(of, i)
 		}
 		return obs, of
 	}
-	dropFaint(obs)
+	fadeFaint(obs)
 	for _, bin := range bins(obs, momentsTold) {
 		at := bin[len(bin)/2]
 		o := obs[at]
 		if len(bin) > 1 {
-			o.ElapsedS, o.DepositTop = meanTop(obs, shots, bin, k)
+			o.ElapsedS, o.DepositTop = meanTop(obs, shots, bin, leastSD)
 		}
 		curve, of = append(curve, o), append(of, at)
 	}
@@ -52,17 +54,24 @@ func curveOf(obs []texture.Observation, shots []*shot, k float64) (curve []textu
 	return curve, of
 }
 
-// dropFaint takes away the tops that are much less sure than most.
-func dropFaint(obs []texture.Observation) {
+// fadeFaint widens the doubt of tops that are less sure than most.
+func fadeFaint(obs []texture.Observation) {
 	var sd []float64
 	for _, o := range obs {
 		if o.DepositTop != nil {
-			sd = append(sd, o.DepositTop.SDMM)
+			sd = append(sd, o.DepositTop.SD)
 		}
 	}
 	for i := range obs {
-		if h := obs[i].DepositTop; h != nil && h.SDMM > faintTop*middle(sd) {
-			obs[i].DepositTop = nil
+		h := obs[i].DepositTop
+		if h == nil {
+			continue
+		}
+		faint := h.SD / (faintTop * middle(sd))
+		wide := h.SD * (1 + math.Pow(faint, 4))
+		obs[i].DepositTop = &texture.Height{Share: h.Share, SD: wide}
+		if wide > h.Share {
+			obs[i].DepositTop = nil // it says nothing any more
 		}
 	}
 }
@@ -93,11 +102,11 @@ func bins(obs []texture.Observation, most int) (out [][]int) {
 // meanTop is the mean top of the deposit in a few neighbours, without those that lie
 // far from their middle, and its time. What is the photos' own of their doubt grows
 // less with their number; what is the frame's stays.
-func meanTop(obs []texture.Observation, shots []*shot, bin []int, k float64) (timeS float64, top *texture.Height) {
+func meanTop(obs []texture.Observation, shots []*shot, bin []int, leastSD float64) (timeS float64, top *texture.Height) {
 	var heights []float64
 	for _, i := range bin {
 		if h := obs[i].DepositTop; h != nil {
-			heights = append(heights, h.MM)
+			heights = append(heights, h.Share)
 		}
 	}
 	timeS = obs[bin[len(bin)/2]].ElapsedS
@@ -105,16 +114,17 @@ func meanTop(obs []texture.Observation, shots []*shot, bin []int, k float64) (ti
 		return timeS, nil
 	}
 	mid := middle(heights)
-	var sum, mm, logTime, frame float64
+	var sum, share, logTime, frame float64
 	for _, i := range bin {
 		h := obs[i].DepositTop
-		if h == nil || math.Abs(h.MM-mid) > 3*h.SDMM {
+		if h == nil || math.Abs(h.Share-mid) > 3*h.SD {
 			continue
 		}
-		shared := min(shots[i].frameSDMM(shots[i].shown.depthMM)*k, h.SDMM)
-		w := 1 / (h.SDMM*h.SDMM - shared*shared + 0.01)
-		sum, mm, logTime = sum+w, mm+w*h.MM, logTime+w*math.Log(obs[i].ElapsedS)
+		depth := shots[i].shown.depth
+		shared := min(depth.Share(shots[i].frameSDMM(depth.MM)), h.SD)
+		w := 1 / (h.SD*h.SD - shared*shared + leastSD*leastSD)
+		sum, share, logTime = sum+w, share+w*h.Share, logTime+w*math.Log(obs[i].ElapsedS)
 		frame = max(frame, shared)
 	}
-	return math.Exp(logTime / sum), &texture.Height{MM: mm / sum, SDMM: math.Hypot(frame, 1/math.Sqrt(sum))}
+	return math.Exp(logTime / sum), &texture.Height{Share: share / sum, SD: math.Hypot(frame, 1/math.Sqrt(sum))}
 }

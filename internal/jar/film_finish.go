@@ -18,7 +18,7 @@ var thinned = image.NewRGBA(image.Rectangle{})
 
 // finish makes the reading of a film from the photos that are left.
 func (r *roll) finish(warnings []reading.Warning) (*Result, error) {
-	shots := make([]*shot, len(r.photos))
+	stands := make([]located, len(r.photos))
 	film := &Film{}
 	for i, f := range r.photos {
 		photo := f.got.Photo
@@ -28,21 +28,27 @@ func (r *roll) finish(warnings []reading.Warning) (*Result, error) {
 		case f.scene != nil:
 			photo.Picture = f.scene.Picture
 		}
-		s := &shot{file: f.file, photo: &photo, elapsed: f.elapsed, found: &f.got.Place, shown: f.shown}
-		if err := s.inFrame(r.rec); err != nil {
-			return nil, err
-		}
-		s.outline, s.filmed = outline{s.frame, f.got.Widths}, true
-		shots[i] = s
+		stands[i] = located{source: source{file: f.file, photo: &photo, sheets: f.sheets, marks: f.marks}, elapsed: f.elapsed, found: &f.got.Place}
+	}
+	frames, behind, err := frameAll(stands, r.given)
+	if err != nil {
+		return nil, err
+	}
+	known := behind.known(r.given)
+	jars := make([]*seen, len(frames))
+	for i, f := range r.photos {
+		s := &seen{framed: *frames[i], shown: f.shown}
+		s.outline = outline{s.frame, f.got.Widths, true}
+		jars[i] = s
 		if f.got.Front != thinned {
 			film.Frames = append(film.Frames, FilmFrame{File: f.file, ElapsedS: f.elapsed.Time.Seconds(), Front: f.got.Front, Top: stripTop, Bottom: stripBottom, Wide: wide(s.frame)})
 		}
 	}
-	none := &behind{scale: 1} // a sheet behind the jar is not looked for in films
-	if err := tellLines(shots, r.rec); err != nil {
+	shots, err := tellLines(jars, known)
+	if err != nil {
 		return nil, err
 	}
-	res, err := assemble(shots, r.rec, none, r.opt.Engine, append(r.leftOutDoubt(), warnings...), nil)
+	res, err := assemble(shots, known, behind, r.opt.Engine, append(r.leftOutDoubt(), warnings...), nil)
 	if err != nil {
 		return nil, err
 	}
@@ -76,12 +82,12 @@ func (r *roll) leftOutDoubt() []reading.Warning {
 	if n := len(why) - named; n > 0 {
 		said = words.Then(said, words.Say("jar.and-more-left-out", words.Whole("more", n), words.Name("file", reading.FileName)))
 	}
-	return []reading.Warning{reading.Warn("photos_left_out", words.Say("jar.left-out", words.Whole("n", len(why)), words.Whole("all", r.total), words.Told("why", said)), nothingToDo)}
+	return []reading.Warning{reading.Warn(reading.PhotosLeftOut, words.Say("jar.left-out", words.Whole("n", len(why)), words.Whole("all", r.total), words.Told("why", said)), nothingToDo)}
 }
 
 // oncePerCode says of many photos with the same doubt that they have it, once.
 func oncePerCode(all []reading.Warning) []reading.Warning {
-	count := map[string]int{}
+	count := map[reading.WarningCode]int{}
 	for _, w := range all {
 		count[w.Code]++
 	}

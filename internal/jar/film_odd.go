@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"mudline/internal/reading"
+	"mudline/internal/record"
 	"mudline/internal/words"
 	"mudline/layers"
 )
@@ -83,8 +84,8 @@ func fitsBetween(tops []top, i int, odd map[*frame]float64, use []*frame, strips
 
 // outOfLine is the refusal of a photo whose deposit does not fit its time.
 func (r *roll) outOfLine(f *frame, mm float64) *reading.Refusal {
-	return reading.Refuse(reading.OutOfLine, words.In(f.file, words.Say("jar.out-of-line", words.After("time", f.elapsed.Time), mmOrPercent("height", mm, r.rec))),
-		words.Say("do.correct-elapsed", inPhoto(f.file)...))
+	return reading.Refuse(reading.OutOfLine, words.In(f.file, words.Say("jar.out-of-line", words.After("time", f.elapsed.Time), depthOf(r.rec).Tell("height", mm, 1))),
+		words.Say("do.correct-elapsed", record.PhotoArgs(f.file)...))
 }
 
 // top is the top of the deposit in a photo.
@@ -130,5 +131,5 @@ func mayFollow(a, b top) bool {
 	own := func(t top) float64 {
 		return math.Sqrt(max(0, t.line.SDMM*t.line.SDMM-t.frame.shown.frameSDMM*t.frame.shown.frameSDMM))
 	}
-	return a.line.HeightMM-b.line.HeightMM <= max(sinkTop*math.Hypot(own(a), own(b)), sinkDepth*a.frame.shown.depthMM)
+	return a.line.HeightMM-b.line.HeightMM <= max(sinkTop*math.Hypot(own(a), own(b)), sinkDepth*a.frame.shown.depth.MM)
 }

@@ -8,6 +8,7 @@ import (
 	"math"
 
 	"mudline/imaging"
+	"mudline/imaging/jarfind"
 	"mudline/internal/reading"
 	"mudline/internal/words"
 )
@@ -16,17 +17,17 @@ import (
 type kept struct {
 	// Code and Said say why the photo is left out, Said as JSON of a message; empty where
 	// it is not.
-	Code string
+	Code reading.RefusalCode
 	Said []byte
 	// Photo is the photo without its picture.
 	Photo imaging.Photo
-	Place imaging.Placement
+	Place jarfind.Placement
 	// Front is the straightened front of the jar.
 	Front *image.RGBA
 	// Widths are those of the silhouette of the glass.
 	Widths []float64
 
-	view *imaging.View // of a photo that shows none of the views known
+	view *jarfind.View // of a photo that shows none of the views known
 }
 
 // keptVersion is part of every key in a store: change it when kept, or what is made of
@@ -110,15 +111,15 @@ func (r *roll) make(file string, p *imaging.Photo) *kept {
 	if turn := r.views[0].Turn; turn != 0 && p.TurnedDeg == 0 && !p.Oriented {
 		p = p.Turned(turn)
 	}
-	view := imaging.NewView(p.Picture)
+	view := jarfind.NewView(p.Picture)
 	ref, by, agree := r.match(view)
 	if agree < sameView {
 		return &kept{view: view}
 	}
-	place := imaging.Follow(p.Picture, r.views[ref].Place, by)
-	s := &shot{file: file, photo: p, found: &place, place: &place}
+	place := jarfind.Follow(p.Picture, r.views[ref].Place, by)
+	s := &framed{located: located{source: source{file: file, photo: p}, found: &place}, place: &place}
 	s.frame = s.baseFrame(r.rec)
-	if err := judgeJars([]*shot{s}); err != nil {
+	if err := judgeJars([]*framed{s}); err != nil {
 		return refusedPhoto(err)
 	}
 	k := &kept{Photo: *p, Place: place, Widths: r.widths(s), Front: imaging.Straightened(p.Picture, s.frame, stripTop, stripBottom)}
@@ -128,11 +129,11 @@ func (r *roll) make(file string, p *imaging.Photo) *kept {
 
 // widths are those of the silhouette of the glass; nil where the lens is not known:
 // then how far the glass seems to widen may be how far the camera looks down.
-func (r *roll) widths(s *shot) []float64 {
+func (r *roll) widths(s *framed) []float64 {
 	if s.photo.Focal35MM == 0 {
 		return nil
 	}
-	return mostSeen(s.silhouette())
+	return mostSeen(jarfind.Silhouette(s.photo.Picture, s.frame))
 }
 
 // mostSeen is a silhouette of which at least two thirds show. All photos of a film take
@@ -157,7 +158,7 @@ func refusedPhoto(err error) *kept {
 }
 
 // keptOut is a photo that is left out.
-func keptOut(code string, said words.Message) *kept {
+func keptOut(code reading.RefusalCode, said words.Message) *kept {
 	data, err := json.Marshal(said)
 	if err != nil {
 		panic(err) // a message is always JSON
@@ -181,7 +182,7 @@ func (k *kept) refusal() error {
 // jar stands in the film, and how deep the water is.
 func (r *roll) keyOf(data []byte) string {
 	h := sha256.New()
-	fmt.Fprintln(h, keptVersion, r.opt.Engine.Name(), depthOf(r.rec))
+	fmt.Fprintln(h, keptVersion, r.opt.Engine.Name(), depthOf(r.rec).MM)
 	for _, v := range r.views {
 		fmt.Fprintf(h, "%v %d\n", v.Place, v.Turn)
 	}

@@ -80,8 +80,8 @@ func (r *roll) layersOf(lot []*frame) {
 	depth := depthOf(r.rec)
 	strips := make([]layers.Strip, len(use))
 	for i, f := range use {
-		s := shot{found: &f.got.Place}
-		f.shown = shown{frame: s.baseFrame(r.rec), depthMM: depth, frameSDMM: frameSDMM(&f.got.Place, depth)}
+		s := located{found: &f.got.Place}
+		f.shown = shown{frame: s.baseFrame(r.rec), depth: depth, frameSDMM: frameSDMM(&f.got.Place, depth.MM)}
 		st := imaging.StripOf(f.got.Front, stripTop, stripBottom)
 		strips[i] = layers.Strip{W: st.W, H: st.H, USpan: st.USpan, Lab: st.Lab}
 		fillStrip(&strips[i], f.shown.frame, depth, f.shown.frameSDMM, f.elapsed.Time.Seconds())
@@ -92,7 +92,7 @@ func (r *roll) layersOf(lot []*frame) {
 	for errors.As(err, &refusal) && refusal.Photo >= 0 && refusal.Photo < len(use) {
 		// The lot is read without the photo that cannot be read.
 		at := refusal.Photo
-		use[at].got = keptOut(refusal.Code, words.In(use[at].file, refusal.Text))
+		use[at].got = keptOut(reading.RefusalCode(refusal.Code), words.In(use[at].file, refusal.Text))
 		use, strips = append(use[:at], use[at+1:]...), append(strips[:at], strips[at+1:]...)
 		if len(use) == 0 {
 			return
@@ -101,6 +101,9 @@ func (r *roll) layersOf(lot []*frame) {
 	}
 	for i := range found {
 		use[i].shown.layers = found[i]
+	}
+	if err == nil {
+		readWithoutFallen(use, strips)
 	}
 }
 
@@ -172,7 +175,7 @@ func (r *roll) leaveOutOdd() error {
 // nothingLeft is the refusal of a film of which too few photos can be used: that of
 // most of them.
 func (r *roll) nothingLeft() error {
-	count := map[string]int{}
+	count := map[reading.RefusalCode]int{}
 	most := r.leftOut[0]
 	for _, l := range r.leftOut {
 		if count[l.Code]++; count[l.Code] > count[most.Code] {

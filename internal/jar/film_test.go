@@ -119,11 +119,11 @@ func TestFilmLeavesOutByName(t *testing.T) {
 		photoFile("hand_t004000s.jpg", encoded(t, hand)),
 		photoFile("late_t004210s.jpg", dataOf(t, files[4]))) // that of 610 s
 	res := readFilm(t, files, jar.Options{})
-	codes := map[string]string{}
+	codes := map[string]reading.RefusalCode{}
 	for _, l := range res.Reading.LeftOut {
 		codes[l.File] = l.Code
 	}
-	assert.Equal(t, map[string]string{"night_t040000s.jpg": reading.TooDark, "cut_t001000s.jpg": reading.Truncated,
+	assert.Equal(t, map[string]reading.RefusalCode{"night_t040000s.jpg": reading.TooDark, "cut_t001000s.jpg": reading.Truncated,
 		"other_t002000s.jpg": reading.OtherView, "hand_t004000s.jpg": reading.OtherView, "late_t004210s.jpg": reading.OutOfLine}, codes)
 	said := ""
 	for _, w := range res.Reading.Warnings {
@@ -261,4 +261,36 @@ func TestFilmKeptOpen(t *testing.T) {
 	require.NoError(t, err)
 	assert.NotNil(t, dragged.Film)
 	assert.InDelta(t, 18.3, dragged.Reading.Photos[11].HeightsMM.DepositTop.Value, 1e-6)
+}
+
+// A film saved anew: in its last, clear photos another line seems to be the top of the
+// soil, 6 mm too low. That is doubted, and moves what is read by little: the silt came out
+// 10 points lower where the layers were looked for below such tops only.
+func TestFilmSavedAnew(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and nothing runs side by side in it that others do not; the plain run has it")
+	}
+	paths, err := filepath.Glob(filepath.Join("..", "..", "testdata", "film", "*.jpg"))
+	require.NoError(t, err)
+	require.Len(t, paths, 10)
+	var asTheyAre, anew []jar.File
+	for _, p := range paths {
+		data, err := os.ReadFile(p)
+		require.NoError(t, err)
+		pic, err := jpeg.Decode(bytes.NewReader(data))
+		require.NoError(t, err)
+		var b bytes.Buffer
+		require.NoError(t, jpeg.Encode(&b, pic, &jpeg.Options{Quality: 95}))
+		asTheyAre, anew = append(asTheyAre, photoFile(filepath.Base(p), data)), append(anew, photoFile(filepath.Base(p), b.Bytes()))
+	}
+	a, b := readFilm(t, asTheyAre, jar.Options{}).Reading, readFilm(t, anew, jar.Options{}).Reading
+	assert.InDelta(t, a.Fractions.Sand.Percent, b.Fractions.Sand.Percent, 6)
+	assert.InDelta(t, a.Fractions.Silt.Percent, b.Fractions.Silt.Percent, 6)
+	assert.InDelta(t, a.Fractions.Clay.Percent, b.Fractions.Clay.Percent, 6)
+	const last = 18.318 // truth.json of the film
+	for _, r := range []reading.Reading{a, b} {
+		top := r.Photos[9].HeightsMM.DepositTop
+		require.NotNil(t, top)
+		assert.InDelta(t, last, top.Value, 2*top.SD)
+	}
 }

@@ -6,13 +6,15 @@ import (
 	"sync"
 
 	"mudline/imaging"
+	"mudline/imaging/jarfind"
+	"mudline/internal/record"
 )
 
 // reference is one stand of the camera: a photo in which the jar was found.
 type reference struct {
-	View  *imaging.View `json:"-"`
-	Rim   imaging.Places
-	Place imaging.Placement
+	View  *jarfind.View `json:"-"`
+	Rim   jarfind.Places
+	Place jarfind.Placement
 	Turn  int // degrees clockwise by which its photos are turned
 }
 
@@ -30,9 +32,9 @@ const (
 type looked struct {
 	frame    *frame
 	photo    *imaging.Photo
-	sighting *imaging.Sighting
-	place    *imaging.Placement
-	view     *imaging.View
+	sighting *jarfind.Sighting
+	place    *jarfind.Placement
+	view     *jarfind.View
 }
 
 // findViews looks for the jar in some photos, spread over the film, and finds the
@@ -47,7 +49,20 @@ func (r *roll) findViews(ctx context.Context) error {
 		return errNoFilm
 	}
 	r.keepScenes(looks)
+	r.rec = depthBehind(looks, r.given)
 	return nil
+}
+
+// depthBehind is the record with the water's depth as sheets behind the jar tell it, in
+// the photos in which the jar was looked for, where none was stated.
+func depthBehind(looks []*looked, rec *record.Record) *record.Record {
+	var jars []*framed
+	for _, l := range looks {
+		if l.place != nil {
+			jars = append(jars, &framed{located: located{source: source{file: l.frame.file, photo: l.photo, sheets: l.frame.sheets, marks: l.frame.marks}, found: l.place}})
+		}
+	}
+	return lookBehind(jars, rec).known(rec)
 }
 
 // spread picks n things out of many, the first and the last among them.
@@ -74,11 +89,11 @@ func (r *roll) look(ctx context.Context, frames []*frame) []*looked {
 		}
 	}
 	sort.SliceStable(found, func(i, j int) bool { return found[i].frame.elapsed.Time < found[j].frame.elapsed.Time })
-	sightings := make([]*imaging.Sighting, len(found))
+	sightings := make([]*jarfind.Sighting, len(found))
 	for i, l := range found {
 		sightings[i] = l.sighting
 	}
-	for i, p := range imaging.Settle(sightings) {
+	for i, p := range jarfind.Settle(sightings) {
 		found[i].place = p
 	}
 	return found
@@ -100,8 +115,9 @@ func (r *roll) lookAt(f *frame) *looked {
 			return nil
 		}
 		p, seen = found.photo, found.sighting
+		f.sheets, f.marks = found.sheets, found.marks
 	}
-	return &looked{frame: f, photo: p, sighting: seen, view: imaging.NewView(p.Picture)}
+	return &looked{frame: f, photo: p, sighting: seen, view: jarfind.NewView(p.Picture)}
 }
 
 // addReferences groups photos by what their camera sees, and makes a reference of
@@ -170,7 +186,7 @@ func (r *roll) keepScenes(looks []*looked) {
 
 // match is the reference that a view agrees with best, how far it is moved, and how
 // well they agree.
-func (r *roll) match(v *imaging.View) (ref int, by imaging.Point, agree float64) {
+func (r *roll) match(v *jarfind.View) (ref int, by imaging.Point, agree float64) {
 	for i, o := range r.views {
 		if b, a := o.View.Shift(v, o.Rim); i == 0 || a > agree {
 			ref, by, agree = i, b, a

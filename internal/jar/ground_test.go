@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mudline/internal/reading"
+	"mudline/internal/testkit"
 	"mudline/texture/feel"
 )
 
@@ -37,12 +38,7 @@ func TestHandsAndMeaningStandInTheReading(t *testing.T) {
 
 	var b bytes.Buffer
 	require.NoError(t, r.Encode(&b))
-	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(reading.Schema))
-	require.NoError(t, err)
-	c := jsonschema.NewCompiler()
-	require.NoError(t, c.AddResource("schema.json", doc))
-	s, err := c.Compile("schema.json")
-	require.NoError(t, err)
+	s := testkit.Schema(t, reading.Schema)
 	v, err := jsonschema.UnmarshalJSON(&b)
 	require.NoError(t, err)
 	require.NoError(t, s.Validate(v))

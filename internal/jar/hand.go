@@ -3,6 +3,7 @@ package jar
 import (
 	"math"
 
+	"mudline/internal/checked"
 	"mudline/internal/reading"
 	"mudline/internal/record"
 	"mudline/internal/words"
@@ -91,11 +92,11 @@ func verdictText(c feel.Comparison) words.Message {
 	}
 	switch c.Verdict {
 	case feel.Agree:
-		return words.Say("jar.hand-agrees", words.Told("why", of100))
+		return words.Say("jar.hand-agrees")
 	case feel.Borderline:
 		return words.Say("jar.hand-only-just", words.Told("why", of100))
 	}
-	return words.Say("jar.hand-disagrees", words.Told("why", of100))
+	return words.Sentences(words.Say("jar.hand-disagrees", words.Told("why", of100)), checked.Pairs())
 }
 
 // plain is the difference, in points, from which on its direction is told.

@@ -86,7 +86,7 @@ func TestHandWithoutAJarOrAnswers(t *testing.T) {
 	h = handOf(&feel.Observation{Smell: feel.Sour}, texture.USDA, around(40, 20), feel.Jar{Soils: around(40, 20)})
 	assert.Nil(t, h.Clay)
 	assert.Empty(t, h.Verdict)
-	assert.Contains(t, h.Text, "says nothing of the texture")
+	assert.Contains(t, h.Text, "says nothing about the texture")
 }
 
 // Hands go by the USDA limits; the joint fractions are those of the system.

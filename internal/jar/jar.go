@@ -72,57 +72,65 @@ type Result struct {
 // Analyse reads the photos of one jar. The error is a *reading.Refusal where
 // the photos give no reading; ctx ends the work early.
 func Analyse(ctx context.Context, files []File, rec record.Record, opt Options) (*Result, error) {
+	opt, err := opt.begin(len(files), &rec, words.Say("do.name-photos"))
+	if err != nil {
+		return nil, err
+	}
+	frames := make([]*frame, len(files))
+	for i, f := range files {
+		frames[i] = &frame{file: f.Name, data: f.Data}
+	}
+	if res, err := asFilm(ctx, frames, &rec, opt); !errors.Is(err, errNoFilm) {
+		return res, err
+	}
+	opened, err := openAll(ctx, files, &rec, opt)
+	if err != nil {
+		return nil, err
+	}
+	return combine(opened, &rec, opt.Engine)
+}
+
+// begin fills in what was left out of the options, and refuses a reading of no photos,
+// with what to do, or of a record that cannot be.
+func (opt Options) begin(photos int, rec *record.Record, todo words.Message) (Options, error) {
 	if opt.Engine == nil {
 		opt.Engine = imaging.PureGo{}
 	}
-	if len(files) == 0 {
-		return nil, reading.Refuse(reading.NoPhotos, words.Say("jar.no-photos"), words.Say("do.name-photos"))
+	if photos == 0 {
+		return opt, reading.Refuse(reading.NoPhotos, words.Say("jar.no-photos"), todo)
 	}
-	if err := rec.Check(); err != nil {
-		return nil, err
-	}
-	if len(files) >= FilmFrom {
-		frames := make([]*frame, len(files))
-		for i, f := range files {
-			frames[i] = &frame{file: f.Name, data: f.Data}
-		}
-		if res, err := readFilm(ctx, frames, &rec, opt); !errors.Is(err, errNoFilm) {
-			return res, err
-		}
-		if len(files) > texture.MaxPhotos {
-			return nil, tooManySingle(len(files))
-		}
-	}
-	shots, err := openAll(ctx, files, &rec, opt)
-	if err != nil {
-		return nil, err
-	}
-	return combine(shots, &rec, opt.Engine)
+	return opt, rec.Check()
 }
 
-// combine makes the reading from photos opened and looked at.
-func combine(shots []*shot, rec *record.Record, eng imaging.Engine) (*Result, error) {
-	warnings, err := timeShots(shots, rec)
+// combine makes the reading from photos opened and looked at, stage by stage.
+func combine(opened []*Opened, rec *record.Record, eng imaging.Engine) (*Result, error) {
+	inOrder, warnings, err := inTime(opened, rec)
 	if err != nil {
 		return nil, err
 	}
-	if err := placeShots(shots, rec); err != nil {
-		return nil, err
-	}
-	behind, err := framed(shots, rec)
+	stands, err := locate(inOrder, rec)
 	if err != nil {
 		return nil, err
 	}
-	if err := judgeJars(shots); err != nil {
+	jars, behind, err := frameAll(stands, rec)
+	if err != nil {
 		return nil, err
 	}
-	maybe, err := differentJars(shots)
+	if err := judgeJars(jars); err != nil {
+		return nil, err
+	}
+	maybe, err := differentJars(jars)
 	if err != nil {
 		return nil, err
 	}
 	warnings = append(maybe, warnings...)
 	known := behind.known(rec)
-	if err := readLayers(shots, known, eng); err != nil {
+	found, err := readLayers(jars, known, eng)
+	if err != nil {
+		return nil, err
+	}
+	shots, err := tellLines(found, known)
+	if err != nil {
 		return nil, err
 	}
 	return assemble(shots, known, behind, eng, warnings, nil)

@@ -3,6 +3,7 @@ package jar
 import (
 	"errors"
 	"math"
+	"slices"
 	"strings"
 
 	"mudline/imaging"
@@ -19,58 +20,65 @@ import (
 
 // shown is what one photo shows: its lines, and the frame their heights are told in.
 type shown struct {
-	layers             layers.Reading
-	frame              imaging.Frame
-	depthMM, frameSDMM float64
+	layers    layers.Reading
+	frame     imaging.Frame
+	depth     layers.Depth // that they are told by
+	frameSDMM float64
 }
 
 // tellLines tells the lines seen in all photos, with what was stated of them.
-func tellLines(shots []*shot, rec *record.Record) error {
-	for _, s := range shots {
-		if err := s.tellLines(rec); err != nil {
-			return err
+func tellLines(jars []*seen, rec *record.Record) ([]*shot, error) {
+	shots := make([]*shot, len(jars))
+	for i, j := range jars {
+		told, err := j.tell(rec)
+		if err != nil {
+			return nil, err
 		}
+		shots[i] = told
 	}
 	yieldToStated(shots, rec, layers.SandTop)
 	yieldToStated(shots, rec, layers.SiltTop)
 	for i, s := range shots {
 		s.layers.Notes = layers.NotesOn(s.layers, depthOf(rec), i == len(shots)-1)
+		s.outline = s.outlineNow()
 	}
-	return nil
+	return shots, nil
 }
 
-func (s *shot) tellLines(rec *record.Record) error {
+func (s *seen) tell(rec *record.Record) (*shot, error) {
 	depth := depthOf(rec)
 	stated, err := s.statedLayers(rec)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	if wrong := stated.Sound(depth); !wrong.IsZero() {
-		return unsound(s.file, wrong, words.Say("do.state-in-order"))
+		return nil, unsound(s.file, wrong, words.Say("do.state-in-order"))
 	}
+	out := &shot{seen: *s}
+	out.stated = slices.Clone(s.stated)
 	r := s.shown.layers
-	r.FloatingMM *= depth / s.shown.depthMM
+	r.FloatingMM *= depth.MM / s.shown.depth.MM
 	lines := rec.Photos[s.file].Lines
 	for _, l := range within {
-		s.retell(l.found(&r), depth)
+		s.retell(l.found(&r), depth.MM)
 		if said := l.said(&lines); said != nil {
-			s.stated = append(s.stated, string(l.name))
+			out.stated = append(out.stated, string(l.name))
 			if said.None {
 				*l.found(&r) = nil
 			}
 		}
 	}
-	s.retellDeposit(&r, &lines, depth)
-	told, conflicts := r.With(stated, layers.StatedSDMM(s.frameSDMM(depth), depth))
-	s.layers, s.gaveWay = told, nil
+	s.retellDeposit(&r, &lines, depth.MM)
+	told, conflicts := r.With(stated, layers.StatedSDMM(s.frameSDMM(depth.MM), depth.MM))
+	out.layers = told
 	for _, c := range conflicts {
-		both := []words.Arg{line("found", c.Found), mmOrPercent("found_at", c.FoundMM, rec), line("placed", c.Placed), mmOrPercent("placed_at", c.PlacedMM, rec)}
+		both := []words.Arg{line("found", c.Found), depth.Tell("found_at", c.FoundMM, 1), line("placed", c.Placed), depth.Tell("placed_at", c.PlacedMM, 1)}
 		if c.Found == layers.DepositTop {
-			return words.In(s.file, words.Say("jar.line-contradicts", append(both, words.Told("todo", words.Say("do.correct-or-place-soil-top", inPhoto(s.file)...)))...))
+			return nil, record.MistakeIn(s.file, "lines", words.Say("jar.line-contradicts", append(both, words.Told("todo", words.Say("do.correct-or-place-soil-top", record.PhotoArgs(s.file)...)))...))
 		}
-		s.gaveWay = append(s.gaveWay, words.Say("jar.line-gave-way", both...))
+		out.gaveWay = append(out.gaveWay, words.Say("jar.line-gave-way", both...))
 	}
-	return nil
+	return out, nil
 }
 
 // within are the lines within the water, from the floor up.
@@ -97,14 +105,14 @@ func line(arg string, name layers.Name) words.Arg {
 
 // retell tells the height of a line, seen in the frame it was found in, in the
 // present one: its row stays. A line that is off the present jar is dropped.
-func (s *shot) retell(line **layers.Boundary, depthMM float64) {
+func (s *seen) retell(line **layers.Boundary, depthMM float64) {
 	if *line == nil || (*line).Stated { // stated lines are put in anew
 		*line = nil
 		return
 	}
 	b := **line
-	k := depthMM / s.shown.depthMM
-	h := b.HeightMM / s.shown.depthMM
+	k := depthMM / s.shown.depth.MM
+	h := s.shown.depth.Share(b.HeightMM)
 	if s.frame != s.shown.frame {
 		h = s.frame.HeightOfRow(s.shown.frame.At(0, h).Y)
 	}
@@ -121,7 +129,7 @@ func (s *shot) retell(line **layers.Boundary, depthMM float64) {
 
 // retellDeposit tells the candidates and the shades of the deposit in the present
 // frame. A line that is said not to be there has none.
-func (s *shot) retellDeposit(r *layers.Reading, lines *record.Lines, depthMM float64) {
+func (s *seen) retellDeposit(r *layers.Reading, lines *record.Lines, depthMM float64) {
 	none := func(l *record.Line) bool { return l != nil && l.None }
 	candidates := r.Candidates
 	r.Candidates = nil
@@ -150,9 +158,8 @@ func (s *shot) retellDeposit(r *layers.Reading, lines *record.Lines, depthMM flo
 	}
 }
 
-// statedLayers are the lines within the water that a person placed, in mm above
-// the floor.
-func (s *shot) statedLayers(rec *record.Record) (stated layers.Lines, err error) {
+// statedLayers are the lines within the water that a person placed.
+func (s *framed) statedLayers(rec *record.Record) (stated layers.Lines, err error) {
 	lines := rec.Photos[s.file].Lines
 	for _, l := range within {
 		said := l.said(&lines)
@@ -163,7 +170,7 @@ func (s *shot) statedLayers(rec *record.Record) (stated layers.Lines, err error)
 		if err != nil {
 			return stated, err
 		}
-		mm := h * depthOf(rec)
+		mm := h * depthOf(rec).MM
 		*l.to(&stated) = &mm
 	}
 	return stated, nil
@@ -219,7 +226,7 @@ func yieldToStated(shots []*shot, rec *record.Record, name layers.Name) {
 			}
 			if elsewhere((*found).HeightMM, (*found).SDMM, placed) {
 				o.gaveWay = append(o.gaveWay, words.Say("jar.line-gave-way-elsewhere", line("found", name),
-					mmOrPercent("found_at", (*found).HeightMM, rec), mmOrPercent("placed_at", placed.HeightMM, rec), words.Name("file", s.file)))
+					depthOf(rec).Tell("found_at", (*found).HeightMM, 1), depthOf(rec).Tell("placed_at", placed.HeightMM, 1), words.Name("file", s.file)))
 				*found = nil
 			}
 		}
@@ -246,21 +253,9 @@ func (s *shot) passOver(name layers.Name, placed *layers.Boundary) {
 	}
 }
 
-// mmOrPercent writes a height, in percent of the water depth where that is not known.
-func mmOrPercent(name string, mm float64, rec *record.Record) words.Arg {
-	if rec.WaterDepthMM == 0 {
-		return words.Told(name, percentOfDepth(mm/nominalDepthMM*100, 1))
-	}
-	return words.MM(name, mm, 1)
-}
-
-func percentOfDepth(percent float64, decimals int) words.Message {
-	return words.Say("jar.percent-of-depth", words.Decimal("percent", percent, decimals))
-}
-
 // curable says whether what was stated may show lines where the picture by
 // itself showed none.
-func curable(err error, shots []*shot, rec *record.Record) bool {
+func curable(err error, shots []*framed, rec *record.Record) bool {
 	var r *layers.Refusal
 	if !errors.As(err, &r) || r.Code != layers.RefusedNoDeposit && r.Code != layers.RefusedStillMixed {
 		return false

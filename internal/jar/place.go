@@ -2,14 +2,17 @@ package jar
 
 import (
 	"mudline/imaging"
+	"mudline/imaging/jarfind"
 	"mudline/internal/reading"
 	"mudline/internal/record"
 	"mudline/internal/words"
+	"mudline/layers"
 )
 
-// nominalDepthMM stands in for the water depth where it is not stated, to turn
-// millimetres of meniscus and layer into shares.
-const nominalDepthMM = 120
+// supposedDepthMM is how deep the water is supposed to be where nobody knows, to turn
+// the millimetres of the meniscus, and of what a hand can place, into shares of it: jars
+// hold 80 to 180 mm [common practice].
+const supposedDepthMM = 120
 
 // MeniscusMM is how far water climbs the inside of the glass, above the level
 // surface: h = sqrt(2 (1 - sin q) g / (r G)) with the surface tension g 0.073
@@ -19,12 +22,12 @@ const nominalDepthMM = 120
 // Phenomena, section 2.3). The line that is seen is its upper edge.
 const MeniscusMM = 1.8
 
-// depthOf is the water depth, or the stand-in.
-func depthOf(rec *record.Record) float64 {
+// depthOf is the water depth that heights are told by.
+func depthOf(rec *record.Record) layers.Depth {
 	if rec.WaterDepthMM > 0 {
-		return rec.WaterDepthMM
+		return layers.Depth{MM: rec.WaterDepthMM}
 	}
-	return nominalDepthMM
+	return layers.Depth{MM: supposedDepthMM, Supposed: true}
 }
 
 // noJar refuses photos in which no jar can be read.
@@ -32,55 +35,67 @@ func noJar(said words.Message) *reading.Refusal {
 	return reading.Refuse(reading.NoJar, said, words.Say("do.photo-again-or-box"))
 }
 
-// placeShots decides where the jar stands in every photo.
-func placeShots(shots []*shot, rec *record.Record) error {
-	sightings := make([]*imaging.Sighting, len(shots))
-	for i, s := range shots {
-		sightings[i] = s.sighting
-	}
+// locate decides where the jar stands in every photo.
+func locate(photos []timed, rec *record.Record) ([]located, error) {
+	stands := standing(photos, rec)
 	var missing []string
-	for i, p := range imaging.Settle(sightings) {
-		if p == nil {
-			p = shots[i].placedWhole(rec)
-		}
-		shots[i].found = p
-		if p == nil {
-			missing = append(missing, shots[i].file)
+	for _, s := range stands {
+		if s.found == nil {
+			missing = append(missing, s.file)
 		}
 	}
 	if len(missing) > 0 {
-		return noJar(words.Say("jar.none", words.Names("photos", "", missing)))
+		return nil, noJar(words.Say("jar.none", words.Names("photos", "", missing)))
 	}
-	for _, s := range shots {
-		s.sighting = nil // its pictures are no longer needed
-	}
-	return nil
+	return stands, nil
 }
 
-// framed puts all jars in their frames, by the depth that was stated or that sheets
+// standing says where the jar stands in every photo; nothing is found in one that shows
+// none and in which no person placed it.
+func standing(photos []timed, rec *record.Record) []located {
+	sightings := make([]*jarfind.Sighting, len(photos))
+	for i, o := range photos {
+		sightings[i] = o.sighting
+	}
+	out := make([]located, len(photos))
+	for i, p := range jarfind.Settle(sightings) {
+		o := photos[i]
+		if p == nil {
+			p = o.placedWhole(rec)
+		}
+		out[i] = located{source: o.source, elapsed: o.elapsed, found: p}
+	}
+	return out
+}
+
+// frameAll puts all jars in their frames, by the depth that was stated or that sheets
 // behind them tell.
-func framed(shots []*shot, rec *record.Record) (*behind, error) {
+func frameAll(jars []located, rec *record.Record) ([]*framed, *behind, error) {
+	shots := make([]*framed, len(jars))
+	for i, l := range jars {
+		shots[i] = &framed{located: l}
+	}
 	b := lookBehind(shots, rec)
 	for round := range 2 {
 		known := b.known(rec)
 		placed := false
 		for _, s := range shots {
 			if err := s.inFrame(known); err != nil {
-				return nil, err
+				return nil, nil, err
 			}
 			placed = placed || len(s.stated) > 0
 		}
 		if round > 0 || !placed {
 			break
 		}
-		b.measure(shots, depthOf(known)) // by the lines as a person placed them
+		b.measure(shots, depthOf(known).MM) // by the lines as a person placed them
 	}
-	return b, nil
+	return shots, b, nil
 }
 
 // inFrame puts the glass, the floor and the water where they were found, and
 // then where a person placed them.
-func (s *shot) inFrame(rec *record.Record) error {
+func (s *framed) inFrame(rec *record.Record) error {
 	place := *s.found
 	s.place, s.stated = &place, nil
 	s.frame = s.baseFrame(rec)
@@ -89,7 +104,7 @@ func (s *shot) inFrame(rec *record.Record) error {
 
 // baseFrame is the frame as found: its height 1 is the level surface of the
 // water, below the edge of the meniscus that is seen.
-func (s *shot) baseFrame(rec *record.Record) imaging.Frame {
-	depth := depthOf(rec)
+func (s *located) baseFrame(rec *record.Record) imaging.Frame {
+	depth := depthOf(rec).MM
 	return s.found.Frame.Rebased(depth / (depth + MeniscusMM))
 }

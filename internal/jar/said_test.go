@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mudline/imaging"
+	"mudline/imaging/jarfind"
 	"mudline/internal/reading"
 	"mudline/internal/record"
 	"mudline/internal/words"
@@ -64,22 +65,23 @@ func said(t *testing.T, r *reading.Reading) {
 // Everything that may be doubtful about two photos, with the depth known and not.
 func TestDoubtsAreSaidInEveryLanguage(t *testing.T) {
 	top := &layers.Boundary{HeightMM: 30, SDMM: 9}
-	shots := func(cloud float64) []*shot {
+	shots := func(rec *record.Record, cloud float64) []*shot {
 		var out []*shot
 		for i, file := range []string{"a b.jpg", "c.jpg"} {
 			l := layers.Reading{DepositTop: top, FloatingMM: 2, Cloud: cloud}
-			l.Notes = layers.NotesOn(l, nominalDepthMM, i == 1)
-			out = append(out, &shot{file: file, photo: &imaging.Photo{TurnedDeg: 90, Quality: imaging.Quality{BlownOut: 1}}, layers: l,
-				place: &imaging.Placement{WaterSD: 1, WaterSeen: i == 0}, elapsed: record.Elapsed{Time: time.Duration(1+i) * time.Hour},
-				gaveWay: []words.Message{words.Say("jar.line-gave-way", line("found", layers.SiltTop), mmOrPercent("found_at", 20, &record.Record{}),
-					line("placed", layers.SandTop), mmOrPercent("placed_at", 30, &record.Record{WaterDepthMM: 120}))}})
+			l.Notes = layers.NotesOn(l, depthOf(rec), i == 1)
+			s := &shot{layers: l, gaveWay: []words.Message{words.Say("jar.line-gave-way", line("found", layers.SiltTop), depthOf(rec).Tell("found_at", 20, 1),
+				line("placed", layers.SandTop), depthOf(rec).Tell("placed_at", 30, 1))}}
+			s.file, s.photo = file, &imaging.Photo{TurnedDeg: 90, Quality: imaging.Quality{BlownOut: 1}}
+			s.place, s.elapsed = &jarfind.Placement{WaterSD: 1, WaterSeen: i == 0}, record.Elapsed{Time: time.Duration(1+i) * time.Hour}
+			out = append(out, s)
 		}
 		return out
 	}
 	no := false
-	tex := &texture.Result{Surprises: []texture.Surprise{{Photo: 1, Line: texture.SandTopLine, MM: 20, ExpectedMM: 10}}}
+	tex := &texture.Result{Surprises: []texture.Surprise{{Photo: 1, Line: texture.SandTopLine, Share: 0.2, Expected: 0.1}}}
 	for _, rec := range []*record.Record{{Dispersant: &no, DrySoilG: 200}, {WaterDepthMM: 120}} {
-		for _, of := range [][]*shot{shots(1), shots(0), shots(1)[1:]} {
+		for _, of := range [][]*shot{shots(rec, 1), shots(rec, 0), shots(rec, 1)[1:]} {
 			r := reading.Reading{Warnings: append(append(doubts(of, rec, nil), taperDoubt(0.1, rec)...), taperDoubt(-0.1, rec)...)}
 			if len(of) > 1 {
 				r.Warnings = append(r.Warnings, doubts(of, rec, tex)...)

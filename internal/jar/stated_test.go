@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mudline/imaging"
+	"mudline/imaging/jarfind"
 	"mudline/internal/jartest"
 	"mudline/internal/reading"
 	"mudline/internal/record"
@@ -189,7 +190,7 @@ func TestStatedLinesCureRefusals(t *testing.T) {
 		spoilt := *opened[len(opened)-1]
 		photo := *pic
 		photo.Picture = jartest.ClearWater(pic.Picture, frame, *last.FacingHeights.DepositTop/truth.WaterHeightMM)
-		spoilt.photo, spoilt.sighting = &photo, imaging.Look(photo.Picture, photo.Focal35MM, spoilt.box)
+		spoilt.photo, spoilt.sighting = &photo, jarfind.Look(photo.Picture, photo.Focal35MM, spoilt.box)
 		return Combine(context.Background(), []*Opened{&spoilt}, rec, Options{})
 	}
 	_, err = read(rec)
@@ -205,7 +206,7 @@ func TestStatedLinesCureRefusals(t *testing.T) {
 	blank := *opened[0]
 	photo := *blank.photo
 	photo.Picture = jartest.WithoutJar(photo.Picture, truth.Photos[0].Frame(truth.WaterHeightMM).Scaled(1/photo.Scale))
-	blank.photo, blank.sighting = &photo, &imaging.Sighting{}
+	blank.photo, blank.sighting = &photo, &jarfind.Sighting{}
 	_, err = Combine(context.Background(), []*Opened{&blank, opened[2]}, rec, Options{})
 	require.ErrorAs(t, err, &refusal)
 	assert.Equal(t, reading.NoJar, refusal.Code)

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"image"
 	"image/jpeg"
 	"testing"
 
@@ -13,6 +14,7 @@ import (
 
 	"mudline/imaging"
 	"mudline/internal/reading"
+	"mudline/internal/record"
 )
 
 // turnedFile is a photo turned clockwise, in a file that does not tell which way is
@@ -60,7 +62,42 @@ func TestPhotosOnTheirSideAreTurned(t *testing.T) {
 	assert.Equal(t, reading.NotUpright, codeOf(t, err))
 }
 
-func warned(r reading.Reading, code string) bool {
+// A box says where the jar is, not which way up: a jar that lies in its box must not be
+// read across. Each photo is a rendered jar of testdata; the box is the upright one's glass.
+func TestABoxDoesNotHideThatAJarLies(t *testing.T) {
+	for _, name := range []string{"open-02", "open-08", "open-11"} {
+		files, rec := rendered(t, name)
+		one := files[len(files)/2]
+		up, err := Open(turnedFile(t, one, 0), rec, imaging.PureGo{})
+		require.NoError(t, err)
+		place := up.Stands()
+		require.NotNil(t, place, name)
+		k, size := up.photo.Scale, image.Pt(up.photo.FullW, up.photo.FullH)
+		left, right := place.Frame.At(-1, 0.5), place.Frame.At(1, 0.5)
+		box := image.Rect(int(left.X*k)-20, size.Y/10, int(right.X*k)+20, size.Y*9/10)
+		for _, deg := range []int{0, 90, 180, 270} {
+			b := turnedBox(box, size, deg)
+			rec.Box = &record.Box{X0: float64(b.Min.X), Y0: float64(b.Min.Y), X1: float64(b.Max.X), Y1: float64(b.Max.Y)}
+			_, err := Open(turnedFile(t, one, deg), rec, imaging.PureGo{})
+			pic := *up.photo.Turned(deg)
+			pic.TurnedDeg = 0 // as in a file that lies
+			later := lookAgain(context.Background(), []*Opened{sight(one.Name, &pic, image.Rectangle{})}, &rec)
+			if deg == 0 {
+				assert.NoError(t, err, name)
+				assert.NoError(t, later, name)
+				continue
+			}
+			assert.Equal(t, reading.NotUpright, codeOf(t, err), "%s %d", name, deg)
+			assert.Equal(t, reading.NotUpright, codeOf(t, later), "%s %d: a box drawn once the photo is open", name, deg)
+		}
+	}
+	files, rec := rendered(t, "open-08")
+	rec.Box = &record.Box{X0: 0, Y0: 0, X1: 1600, Y1: 1200}
+	_, err := Analyse(context.Background(), []File{turnedFile(t, files[2], 90)}, rec, Options{})
+	assert.Equal(t, reading.NotUpright, codeOf(t, err), "refused, not turned: the box was drawn on the photo as it lies")
+}
+
+func warned(r reading.Reading, code reading.WarningCode) bool {
 	for _, w := range r.Warnings {
 		if w.Code == code {
 			return true
@@ -69,7 +106,7 @@ func warned(r reading.Reading, code string) bool {
 	return false
 }
 
-func codeOf(t *testing.T, err error) string {
+func codeOf(t *testing.T, err error) reading.RefusalCode {
 	var r *reading.Refusal
 	require.True(t, errors.As(err, &r), "%v", err)
 	return r.Code

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"mudline/imaging"
+	"mudline/imaging/jarfind"
 	"mudline/internal/reading"
 	"mudline/internal/record"
 	"mudline/internal/words"
@@ -22,9 +23,9 @@ const leastTaper = 0.04
 func taperOf(shots []*shot) float64 {
 	var seen [][]float64
 	for _, s := range shots {
-		seen = append(seen, s.silhouette())
+		seen = append(seen, s.outline.widths)
 	}
-	taper, ok := imaging.Taper(seen)
+	taper, ok := jarfind.Taper(seen)
 	if !ok || math.Abs(taper) < leastTaper {
 		return 0
 	}
@@ -36,16 +37,17 @@ func taperOf(shots []*shot) float64 {
 type outline struct {
 	frame  imaging.Frame
 	widths []float64
+	filmed bool // it was measured while the film was read
 }
 
-func (s *shot) silhouette() []float64 {
-	if s.filmed || s.photo.Picture == nil {
-		return s.outline.widths // as it was measured while there was one
+// outlineNow is the outline in the present frame: that measured before where it holds
+// still, or where there is no picture to measure in any more.
+func (s *seen) outlineNow() outline {
+	before := s.outline
+	if before.filmed || s.photo.Picture == nil || before.widths != nil && before.frame == s.frame {
+		return before
 	}
-	if s.outline.widths == nil || s.outline.frame != s.frame {
-		s.outline = outline{s.frame, imaging.Silhouette(s.photo.Picture, s.frame)}
-	}
-	return s.outline.widths
+	return outline{frame: s.frame, widths: jarfind.Silhouette(s.photo.Picture, s.frame)}
 }
 
 // wallsOf is the inside of a jar that widens by taper up to the water surface.
@@ -93,5 +95,5 @@ func taperDoubt(taper float64, rec *record.Record) []reading.Warning {
 	if rec.WaterDepthMM == 0 {
 		said, todo = words.Say("jar.not-straight-unreckoned", how...), words.Say("do.state-depth-or-straight-jar")
 	}
-	return []reading.Warning{reading.Warn("jar_not_straight", said, todo)}
+	return []reading.Warning{reading.Warn(reading.JarNotStraight, said, todo)}
 }

@@ -10,14 +10,21 @@ import (
 	"path/filepath"
 	"slices"
 
+	"mudline/imaging/colour"
 	"mudline/imaging/sheetmark"
 )
 
-// Lay prints a sheet onto the blank one of a rendered photo, where it is seen directly:
+// Lay prints a sheet onto the blank one of a rendered photo as an even printer does and
+// as it lies flat; see LayAs.
+func (t *Truth) Lay(photo TruthPhoto, pic *image.RGBA, print image.Image, paper sheetmark.Paper) *image.RGBA {
+	return t.LayAs(photo, pic, print, paper, Printing{})
+}
+
+// LayAs prints a sheet onto the blank one of a rendered photo, where it is seen directly:
 // each pixel's light is multiplied by what the print leaves of the paper's. The jar and
 // what else stands before the sheet are left as they are. print is the sheet with
 // paper's edges as its own; pic has the size of the truth.
-func (t *Truth) Lay(photo TruthPhoto, pic *image.RGBA, print image.Image, paper sheetmark.Paper) *image.RGBA {
+func (t *Truth) LayAs(photo TruthPhoto, pic *image.RGBA, print image.Image, paper sheetmark.Paper, as Printing) *image.RGBA {
 	out := image.NewRGBA(pic.Rect)
 	copy(out.Pix, pic.Pix)
 	corners := make([]sheetmark.Point, 4)
@@ -29,23 +36,25 @@ func (t *Truth) Lay(photo TruthPhoto, pic *image.RGBA, print image.Image, paper 
 	}
 	b := print.Bounds()
 	w, h := float64(b.Dx()), float64(b.Dy())
-	onPrint, ok := sheetmark.PlaneOf(corners, []sheetmark.Point{{X: 0, Y: 0}, {X: w, Y: 0}, {X: w, Y: h}, {X: 0, Y: h}})
+	flat, ok := sheetmark.PlaneOf(corners, []sheetmark.Point{{X: 0, Y: 0}, {X: w, Y: 0}, {X: w, Y: h}, {X: 0, Y: h}})
 	if !ok {
 		return out
 	}
-	left := reflectances(print)
+	onPrint := as.placed(flat, w, h, paper)
+	left := reflectances(print, as)
 	paperTint := medianTint(pic, photo)
 	hides := t.hides(photo)
 	for y := max(y0, 0); y < min(y1, pic.Rect.Dy()); y++ {
 		for x := max(x0, 0); x < min(x1, pic.Rect.Dx()); x++ {
-			if left.blankAbout(onPrint.At(sheetmark.Point{X: float64(x) + 0.5, Y: float64(y) + 0.5})) {
+			if left.blankAbout(onPrint(sheetmark.Point{X: float64(x) + 0.5, Y: float64(y) + 0.5})) {
 				continue
 			}
 			k := 0.0
 			const parts = 4 // of a pixel, each way
 			for i := range parts * parts {
-				p := onPrint.At(sheetmark.Point{X: float64(x) + (float64(i%parts)+0.5)/parts, Y: float64(y) + (float64(i/parts)+0.5)/parts})
-				k += left.at(p) / (parts * parts)
+				p := onPrint(sheetmark.Point{X: float64(x) + (float64(i%parts)+0.5)/parts, Y: float64(y) + (float64(i/parts)+0.5)/parts})
+				v := left.at(p)
+				k += (v + as.shine(p.X, w, v)) / (parts * parts)
 			}
 			if k > 0.999 || hides(float64(x)+0.5, float64(y)+0.5) {
 				continue
@@ -56,16 +65,12 @@ func (t *Truth) Lay(photo TruthPhoto, pic *image.RGBA, print image.Image, paper 
 				continue
 			}
 			for i := range c {
-				c[i] = encoded(k * decoded(c[i]))
+				c[i] = encoded(k * colour.LightOf(c[i]))
 			}
 		}
 	}
 	return out
 }
-
-// inkLeaves is the share of the paper's light that black toner throws back (common
-// practice: a density of 1.3).
-const inkLeaves = 0.05
 
 type printed struct {
 	w, h int
@@ -73,13 +78,13 @@ type printed struct {
 	ink  []int // how many pixels are not white above and left of each, (w+1) x (h+1)
 }
 
-func reflectances(print image.Image) printed {
+func reflectances(print image.Image, as Printing) printed {
 	b := print.Bounds()
 	p := printed{b.Dx(), b.Dy(), make([]float64, b.Dx()*b.Dy()), make([]int, (b.Dx()+1)*(b.Dy()+1))}
 	for y := range p.h {
 		for x := range p.w {
 			r, _, _, _ := print.At(b.Min.X+x, b.Min.Y+y).RGBA()
-			p.v[y*p.w+x] = inkLeaves + (1-inkLeaves)*decoded(uint8(r>>8))
+			p.v[y*p.w+x] = as.leaves(uint8(r >> 8))
 			n := 0
 			if r < 0xffff {
 				n = 1
@@ -147,28 +152,20 @@ func medianTint(pic *image.RGBA, photo TruthPhoto) [2]float64 {
 }
 
 func tintOf(c []uint8) [2]float64 {
-	r, g, b := decoded(c[0])+0.004, decoded(c[1])+0.004, decoded(c[2])+0.004
+	r, g, b := colour.LightOf(c[0])+0.004, colour.LightOf(c[1])+0.004, colour.LightOf(c[2])+0.004
 	return [2]float64{math.Log(r / g), math.Log(b / g)}
 }
 
-func decoded(v uint8) float64 {
-	if f := float64(v) / 255; f > 0.04045 {
-		return math.Pow((f+0.055)/1.055, 2.4)
-	} else {
-		return f / 12.92
-	}
-}
-
-func encoded(v float64) uint8 {
-	if v <= 0.0031308 {
-		return uint8(255*12.92*v + 0.5)
-	}
-	return uint8(math.Min(255*(1.055*math.Pow(v, 1/2.4)-0.055)+0.5, 255))
-}
+func encoded(light float64) uint8 { return uint8(math.Min(colour.Level(light)+0.5, 255)) }
 
 // LaidPhoto is the photo's file with the sheet printed on and then changed by spoil, if
 // that is not nil; what the file tells beside the picture stays.
 func (t *Truth) LaidPhoto(photo TruthPhoto, print image.Image, paper sheetmark.Paper, spoil func(*image.RGBA) *image.RGBA) ([]byte, error) {
+	return t.LaidPhotoAs(photo, print, paper, Printing{}, spoil)
+}
+
+// LaidPhotoAs is LaidPhoto by LayAs.
+func (t *Truth) LaidPhotoAs(photo TruthPhoto, print image.Image, paper sheetmark.Paper, as Printing, spoil func(*image.RGBA) *image.RGBA) ([]byte, error) {
 	data, err := os.ReadFile(filepath.Join(t.Dir, photo.File))
 	if err != nil {
 		return nil, err
@@ -179,7 +176,7 @@ func (t *Truth) LaidPhoto(photo TruthPhoto, print image.Image, paper sheetmark.P
 	}
 	pic := image.NewRGBA(img.Bounds())
 	draw.Draw(pic, pic.Rect, img, image.Point{}, draw.Src)
-	pic = t.Lay(photo, pic, print, paper)
+	pic = t.LayAs(photo, pic, print, paper, as)
 	if spoil != nil {
 		pic = spoil(pic)
 	}

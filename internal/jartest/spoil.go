@@ -54,18 +54,6 @@ func WithoutJar(pic *image.RGBA, f imaging.Frame) *image.RGBA {
 	return out
 }
 
-// Mirrored returns the picture with left and right exchanged.
-func Mirrored(pic *image.RGBA) *image.RGBA {
-	out := image.NewRGBA(pic.Rect)
-	w := pic.Rect.Dx()
-	for y := range pic.Rect.Dy() {
-		for x := range w {
-			out.SetRGBA(w-1-x, y, pic.RGBAAt(x, y))
-		}
-	}
-	return out
-}
-
 // Lit returns the picture with red, green and blue multiplied.
 func Lit(pic *image.RGBA, red, green, blue float64) *image.RGBA {
 	out := clone(pic)

@@ -12,6 +12,7 @@ import (
 	lib "github.com/disintegration/imaging"
 
 	"mudline/imaging"
+	"mudline/imaging/jarfind"
 	"mudline/internal/jartest"
 )
 
@@ -22,7 +23,7 @@ const baseSide = 520
 type base struct {
 	jar   string
 	pic   *image.RGBA
-	place imaging.Stance
+	place jarfind.Stance
 	mask  *image.Alpha
 	// top is the height of the top of the lid over the inner floor, in half widths.
 	// and water that of its surface where it is seen through the front.
@@ -93,10 +94,10 @@ func loadPhoto(t *jartest.Truth, p jartest.TruthPhoto, s *shapeOf) (*base, error
 }
 
 // truePlace is where the jar of a photo stands, in a picture k times as large.
-func truePlace(t *jartest.Truth, p jartest.TruthPhoto, k float64) imaging.Stance {
+func truePlace(t *jartest.Truth, p jartest.TruthPhoto, k float64) jarfind.Stance {
 	f := p.Frame(t.WaterHeightMM)
 	lean := (f.Floor.X - f.Water.X) / (f.Floor.Y - f.Water.Y)
-	s := imaging.Stance{Lean: lean}
+	s := jarfind.Stance{Lean: lean}
 	// The sides are known at half the water's height.
 	y := (p.Rows.EdgeLeft[1] + p.Rows.EdgeRight[1]) / 2
 	mid := (p.Rows.EdgeLeft[0] + p.Rows.EdgeRight[0]) / 2
@@ -138,7 +139,7 @@ func silhouette(b *base, s *shapeOf, bow float64) *image.Alpha {
 }
 
 // placeOf is the inverse of Stance.At.
-func placeOf(s imaging.Stance, x, y float64) (u, v float64) {
+func placeOf(s jarfind.Stance, x, y float64) (u, v float64) {
 	dx, dy := (x-s.Foot.X)/s.Half, (y-s.Foot.Y)/s.Half
 	n := 1 + s.Lean*s.Lean
 	return (dx - s.Lean*dy) / n, -(dy + s.Lean*dx) / n

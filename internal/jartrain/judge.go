@@ -6,7 +6,7 @@ import (
 	"math/rand/v2"
 	"slices"
 
-	"mudline/imaging"
+	"mudline/imaging/jarfind"
 	"mudline/imaging/jarnet"
 )
 
@@ -21,7 +21,7 @@ func (m *maker) judge(n *jarnet.Net) {
 		p := s.place.Moved(0.15*clampNorm(r), 0.15*clampNorm(r), 0.15*clampNorm(r))
 		var v *jarnet.Verdict
 		for k := range 2 {
-			v = n.Judge(imaging.Patches(s.pic, []imaging.Stance{p})[0])
+			v = n.Judge(jarfind.Patches(s.pic, []jarfind.Stance{p})[0])
 			at := s.place.At(0, s.water)
 			_, water := placeOf(p, at.X, at.Y)
 			if k == 1 {

@@ -142,7 +142,7 @@ func TestFittingLowersTheLoss(t *testing.T) {
 	s := m.fromScene(r)
 	opt, l := newAdam(n), newLearner(n)
 	var first, last float64
-	for step := range 40 {
+	for step := range 20 {
 		l.begin()
 		sum := 0.0
 		for _, one := range s {

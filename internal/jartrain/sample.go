@@ -8,6 +8,7 @@ import (
 	lib "github.com/disintegration/imaging"
 
 	"mudline/imaging"
+	"mudline/imaging/jarfind"
 	"mudline/imaging/jarnet"
 )
 
@@ -23,7 +24,7 @@ type sample struct {
 // empty is an ordinary picture with what the finder proposes there.
 type empty struct {
 	pic    *image.RGBA
-	places []imaging.Stance
+	places []jarfind.Stance
 }
 
 // farOff is how far sides and floor may be off and a place still count as the
@@ -43,7 +44,7 @@ func (m *maker) draw(r *rand.Rand) []*sample {
 
 func (m *maker) fromScene(r *rand.Rand) []*sample {
 	s := m.scene(r)
-	var places []imaging.Stance
+	var places []jarfind.Stance
 	for _, size := range [...]float64{0.01, 0.02, 0.03, 0.06, 0.06, 0.06, 0.15, 0.15, 0.3} {
 		places = append(places, tilted(r, s.place.Moved(size*clampNorm(r), size*clampNorm(r), size*clampNorm(r))))
 	}
@@ -52,15 +53,15 @@ func (m *maker) fromScene(r *rand.Rand) []*sample {
 }
 
 // tilted leans a place a little more or less.
-func tilted(r *rand.Rand, p imaging.Stance) imaging.Stance {
+func tilted(r *rand.Rand, p jarfind.Stance) jarfind.Stance {
 	p.Lean += 0.012 * clampNorm(r)
 	return p
 }
 
 // wrongPlaces lists places in a scene that are not the jar's.
-func wrongPlaces(r *rand.Rand, s *scene) []imaging.Stance {
+func wrongPlaces(r *rand.Rand, s *scene) []jarfind.Stance {
 	p := s.place
-	one := func() imaging.Stance {
+	one := func() jarfind.Stance {
 		switch r.IntN(5) {
 		case 0: // a layer or the water line taken for the floor
 			return p.Moved(0.03*clampNorm(r), 0.03*clampNorm(r), -(0.6 + 2*r.Float64()))
@@ -80,20 +81,20 @@ func wrongPlaces(r *rand.Rand, s *scene) []imaging.Stance {
 		}
 		return anywhere(r, s.pic)
 	}
-	return []imaging.Stance{one(), one(), one(), one(), one()}
+	return []jarfind.Stance{one(), one(), one(), one(), one()}
 }
 
 // anywhere is a random place in a picture.
-func anywhere(r *rand.Rand, pic *image.RGBA) imaging.Stance {
+func anywhere(r *rand.Rand, pic *image.RGBA) jarfind.Stance {
 	w, h := float64(pic.Rect.Dx()), float64(pic.Rect.Dy())
 	half := math.Max(w, h) * (0.07 + 0.2*r.Float64())
-	return imaging.Stance{Foot: imaging.Point{X: w * r.Float64(), Y: h * (0.3 + 0.7*r.Float64())}, Half: half, Lean: 0.02 * clampNorm(r)}
+	return jarfind.Stance{Foot: imaging.Point{X: w * r.Float64(), Y: h * (0.3 + 0.7*r.Float64())}, Half: half, Lean: 0.02 * clampNorm(r)}
 }
 
 // label cuts out places and says what they are beside the true one.
-func label(pic *image.RGBA, places []imaging.Stance, truth *scene) []*sample {
+func label(pic *image.RGBA, places []jarfind.Stance, truth *scene) []*sample {
 	out := make([]*sample, len(places))
-	for i, patch := range imaging.Patches(pic, places) {
+	for i, patch := range jarfind.Patches(pic, places) {
 		s := &sample{patch: patch, weight: 1}
 		if truth != nil {
 			l, rr, f := places[i].Off(truth.place)
@@ -118,19 +119,19 @@ func (m *maker) turned(r *rand.Rand) []*sample {
 	w, h := float64(s.pic.Rect.Dx()), float64(s.pic.Rect.Dy())
 	long := s.top * s.place.Half
 	top := s.place.At(0, s.top)
-	var p imaging.Stance
+	var p jarfind.Stance
 	switch r.IntN(3) {
 	case 0:
 		pic = rgba(lib.Rotate180(s.pic))
-		p = imaging.Stance{Foot: imaging.Point{X: w - top.X, Y: h - top.Y}, Half: s.place.Half, Lean: s.place.Lean}
+		p = jarfind.Stance{Foot: imaging.Point{X: w - top.X, Y: h - top.Y}, Half: s.place.Half, Lean: s.place.Lean}
 	case 1: // to the left: x' = y, y' = w - x
 		pic = rgba(lib.Rotate90(s.pic))
-		p = imaging.Stance{Foot: imaging.Point{X: (s.place.Foot.Y + top.Y) / 2, Y: w - (s.place.Foot.X - s.place.Half)}, Half: long / 2}
+		p = jarfind.Stance{Foot: imaging.Point{X: (s.place.Foot.Y + top.Y) / 2, Y: w - (s.place.Foot.X - s.place.Half)}, Half: long / 2}
 	default:
 		pic = rgba(lib.Rotate270(s.pic))
-		p = imaging.Stance{Foot: imaging.Point{X: h - (s.place.Foot.Y+top.Y)/2, Y: s.place.Foot.X + s.place.Half}, Half: long / 2}
+		p = jarfind.Stance{Foot: imaging.Point{X: h - (s.place.Foot.Y+top.Y)/2, Y: s.place.Foot.X + s.place.Half}, Half: long / 2}
 	}
-	places := []imaging.Stance{anywhere(r, pic)}
+	places := []jarfind.Stance{anywhere(r, pic)}
 	for range 4 {
 		places = append(places, tilted(r, p.Moved(0.2*clampNorm(r), 0.2*clampNorm(r), 0.3*clampNorm(r))))
 	}
@@ -145,7 +146,7 @@ func (m *maker) fromEmpty(r *rand.Rand) []*sample {
 	pic := image.NewRGBA(e.pic.Rect)
 	copy(pic.Pix, e.pic.Pix)
 	spoilPicture(r, pic)
-	var places []imaging.Stance
+	var places []jarfind.Stance
 	for range 9 {
 		p := anywhere(r, pic)
 		if len(e.places) > 0 && r.IntN(6) > 0 {
@@ -159,11 +160,11 @@ func (m *maker) fromEmpty(r *rand.Rand) []*sample {
 
 // temptations are the places to which the network would move those that look most
 // like a jar to it: what it will be asked about next.
-func (m *maker) temptations(places []imaging.Stance, seen []*sample) []imaging.Stance {
+func (m *maker) temptations(places []jarfind.Stance, seen []*sample) []jarfind.Stance {
 	if m.net == nil {
 		return nil
 	}
-	var out []imaging.Stance
+	var out []jarfind.Stance
 	for i, s := range seen[:min(len(seen), 5)] {
 		if v := m.net.Judge(s.patch); v.LogOdds > hopeless {
 			if l, r, f := v.Offsets(); r-l > -1.2 {
@@ -187,7 +188,7 @@ func emptiesOf(pics []*image.RGBA, each int) []empty {
 			cuts = append(cuts, cropTo(r, pic, 300, 400))
 		}
 		for _, c := range cuts {
-			places := imaging.Proposals(c, 0)
+			places := jarfind.Proposals(c, 0)
 			out = append(out, empty{c, places[:min(len(places), 12)]})
 		}
 	}

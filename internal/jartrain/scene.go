@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 
 	"mudline/imaging"
+	"mudline/imaging/jarfind"
 	"mudline/imaging/jarnet"
 )
 
@@ -15,7 +16,7 @@ import (
 type scene struct {
 	pic   *image.RGBA
 	alpha []float32 // of the jar
-	place imaging.Stance
+	place jarfind.Stance
 	top   float64
 	water float64 // height of the water's surface, in half widths
 }
@@ -89,7 +90,7 @@ func (m *maker) scene(r *rand.Rand) *scene {
 		lean = -lean
 	}
 	// A turn by t moves the axis: (lean, 1) turned.
-	s.place = imaging.Stance{Foot: foot, Half: half, Lean: (cos*lean - sin) / (sin*lean + cos)}
+	s.place = jarfind.Stance{Foot: foot, Half: half, Lean: (cos*lean - sin) / (sin*lean + cos)}
 	m.things(r, s)
 	spoil(r, s)
 	return s

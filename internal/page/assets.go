@@ -17,6 +17,7 @@ import (
 	"slices"
 	"strings"
 
+	"mudline/internal/look"
 	"mudline/internal/words"
 )
 
@@ -38,6 +39,14 @@ const (
 	programFile = "mudline.wasm.gz"
 	loaderFile  = "wasm_exec.js"
 )
+
+// lookFile holds the colours, type, space, lines and parts that all of the project shares.
+const lookFile = "look.css"
+
+// Later are files that the page fetches only when they are needed, and keeps from then on:
+// what decodes HEIC photos in browsers that cannot (libheif and libde265, compiled to
+// WebAssembly, as the command line holds them too), and its licences.
+var Later = []string{"heif.wasm.gz", "heif-licences.html"}
 
 // Files gives every file of the site by its path, without a leading slash.
 func Files() (map[string][]byte, error) {
@@ -65,11 +74,18 @@ func Files() (map[string][]byte, error) {
 		}
 		out["words/"+tag+".json"] = data
 	}
-	if out[programFile] == nil || out[loaderFile] == nil {
-		return nil, ErrNotBuilt
+	out[lookFile] = []byte(look.CSS())
+	for _, name := range append([]string{programFile, loaderFile}, Later...) {
+		if out[name] == nil {
+			return nil, ErrNotBuilt
+		}
 	}
 	return out, sealWorker(out)
 }
+
+// OnDemand says whether a file is loaded only when a person asks for it, and not kept: the
+// photos of the sample jar.
+func OnDemand(name string) bool { return strings.HasPrefix(name, "sample/") }
 
 // sealWorker writes into the service worker which files the site is made of and
 // a version that changes with any of them.
@@ -80,8 +96,12 @@ func sealWorker(files map[string][]byte) error {
 		fmt.Fprintf(sum, "%s %d\n", n, len(files[n]))
 		sum.Write(files[n])
 	}
-	names = slices.DeleteFunc(names, func(n string) bool { return n == workerFile })
+	names = slices.DeleteFunc(names, func(n string) bool { return n == workerFile || OnDemand(n) || slices.Contains(Later, n) })
 	list, err := json.Marshal(names)
+	if err != nil {
+		return err
+	}
+	later, err := json.Marshal(Later)
 	if err != nil {
 		return err
 	}
@@ -89,6 +109,7 @@ func sealWorker(files map[string][]byte) error {
 	for mark, value := range map[string]string{
 		`"__VERSION__"`: `"` + hex.EncodeToString(sum.Sum(nil)[:8]) + `"`,
 		`["__FILES__"]`: string(list),
+		`["__LATER__"]`: string(later),
 	} {
 		if strings.Count(text, mark) != 1 {
 			return fmt.Errorf("%s must hold %s once", workerFile, mark)

@@ -12,8 +12,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"mudline/imaging/enginetest"
 	"mudline/internal/browsertest"
+	"mudline/internal/testkit"
 )
 
 // firstReading reads a jar of three photos from a cold start of the program. It
@@ -48,7 +48,7 @@ func large(b *testing.B) (site map[string][]byte, names []string) {
 		data, err := os.ReadFile(p)
 		require.NoError(b, err)
 		names = append(names, filepath.Base(p))
-		site["big/"+filepath.Base(p)+".gz"] = enginetest.LargePhoto(b, data)
+		site["big/"+filepath.Base(p)+".gz"] = testkit.LargePhoto(b, data)
 	}
 	return site, names
 }

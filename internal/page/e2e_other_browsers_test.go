@@ -11,8 +11,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"mudline/imaging/enginetest"
 	"mudline/internal/browsertest"
+	"mudline/internal/testkit"
 )
 
 // Some browsers change what is read from a canvas, against tracking (Firefox with
@@ -34,10 +34,11 @@ func TestACanvasThatLiesIsNotBelieved(t *testing.T) {
 	for _, p := range photosOf(t, sample("plot-07-by-the-brook")) {
 		data, err := os.ReadFile(p)
 		require.NoError(t, err)
-		require.NoError(t, os.WriteFile(filepath.Join(dir, filepath.Base(p)), enginetest.Enlarged(t, data, 1500, 2000), 0o644))
+		require.NoError(t, os.WriteFile(filepath.Join(dir, filepath.Base(p)), testkit.Enlarged(t, data, 1500, 2000), 0o644))
 	}
 	id := browsertest.Eval[string](s.Page, `import("/js/store.js").then(async (store) => (await store.create({ name: "x", "water-depth": "132 mm", temp: "9 C" })).id)`)
 	s.Go("/jar/" + id)
+	s.Wait("the jar", `document.querySelector("h1")?.innerText === "x"`) // home has such a field too
 	s.Choose("input[type=file][multiple]", photosOf(t, dir)...)
 	s.looked(3)
 	s.read()

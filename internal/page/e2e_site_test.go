@@ -72,6 +72,8 @@ type story struct {
 	t     testing.TB
 	host  *host
 	words map[string]any
+	// optional is how many taps went to what nobody must answer.
+	optional int
 }
 
 // open opens the page at home; each has a server, and so a storage, of its own.

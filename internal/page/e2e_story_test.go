@@ -40,6 +40,7 @@ func TestTheStoryOfAJar(t *testing.T) {
 			s.Choose("input[type=file][multiple]", photosOf(t, sample(c.sample))...)
 			s.looked(3)
 			s.read()
+			assert.LessOrEqual(t, s.Taps()-s.optional, 12, "from the first visit to the first reading, without what nobody must answer")
 			first := s.sameAsNative(c.sample, c.set["name"])
 			s.shows(first)
 			s.dragAndUndo(c.sample, c.set["name"])
@@ -57,8 +58,10 @@ func (s *story) setUp(set map[string]string, down string) {
 	s.press("home-new")
 	s.at("/new")
 	for _, step := range []string{"name", "", "water-depth", "temp"} {
+		heading := map[string]string{"name": "setup-name", "": "setup-fill", "water-depth": "field-water-depth", "temp": "setup-temp"}[step]
+		s.Wait("the question "+heading, fmt.Sprintf("document.querySelector('h1').innerText === %q", s.word(heading)))
 		if step == "" {
-			s.Wait("how to fill it", `document.querySelector("ol.dots")`)
+			s.soilBeforeItIsFilled(set["water-depth"])
 		} else {
 			number, unit := set[step], ""
 			if step != "name" {
@@ -89,6 +92,21 @@ func (s *story) setUp(set map[string]string, down string) {
 	} else {
 		assert.Equal(s.t, down+"+01:00", rec["shaken"], "British summer time")
 	}
+}
+
+// soilBeforeItIsFilled asks how much soil goes in, in the unit of the water's height, as it
+// is typed.
+func (s *story) soilBeforeItIsFilled(depth string) {
+	s.t.Helper()
+	before := s.Taps()
+	defer func() { s.optional += s.Taps() - before }()
+	number, unit := depth[:strings.LastIndex(depth, " ")], depth[strings.LastIndex(depth, " ")+1:]
+	s.Wait("the share of the soil", fmt.Sprintf("document.querySelector('[role=status].strong').innerText === %q", s.word("setup-soil", "share", "1/5")))
+	s.Type(".field input", number)
+	want := map[string]string{"132 mm": "26 mm", "5 1/2 in": "1.1 in"}[depth]
+	s.Wait("the soil for it", fmt.Sprintf("document.querySelector('[role=status].strong').innerText === %q && document.activeElement.matches('.field input')", s.word("setup-soil-of", "height", want)))
+	s.Set(".with-unit select", map[string]string{"mm": "in", "in": "mm"}[unit])
+	s.Wait("what is no such height, in its unit", "document.querySelector('[aria-invalid=true]')")
 }
 
 // sameAsNative compares the stored reading with the pipeline's own.

@@ -2,6 +2,7 @@ package page_test
 
 import (
 	"encoding/json"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -42,9 +43,23 @@ func TestEveryLanguageFits(t *testing.T) {
 				}
 				s.shown(l + "-" + strings.ReplaceAll(strings.Trim(strings.Replace(hash, id, "", 1), "/"), "/", ""))
 			}
+			s.numbersOf(id)
 			s.clean()
 		})
 	}
+}
+
+// numbersOf looks at what is stated of a jar: with a decimal comma, and no more decimals
+// than a person reads off.
+func (s *story) numbersOf(id string) {
+	s.t.Helper()
+	browsertest.Eval[any](s.Page, fmt.Sprintf(`import("/js/store.js").then((store) => store.edit(%q, (j) => { Object.assign(j.record, { "water-depth": "4.799 in", temp: "9.5 C" }); })).then(() => null)`, id))
+	s.visit("/jar/" + id)
+	s.Wait("what is stated", "document.querySelector('.facts-line p')")
+	assert.Contains(s.t, s.text(".facts-line"), "122 mm · 9,5 °C")
+	s.visit("/jar/" + id + "/setup")
+	assert.Equal(s.t, []string{"4,8", "9,5"}, browsertest.Eval[[]string](s.Page, "[...document.querySelectorAll('.with-unit input')].slice(0, 2).map((e) => e.value)"))
+	s.shown("stated")
 }
 
 // shown looks at the view that is in sight.

@@ -18,7 +18,7 @@ const Policy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; worker
 var types = map[string]string{
 	".html": "text/html; charset=utf-8", ".css": "text/css; charset=utf-8", ".js": "text/javascript; charset=utf-8",
 	".json": "application/json", ".svg": "image/svg+xml", ".png": "image/png", ".webmanifest": "application/manifest+json",
-	".gz": "application/octet-stream",
+	".gz": "application/octet-stream", ".jpg": "image/jpeg",
 }
 
 // Handler serves the files of the site and nothing else. hosts are the names,

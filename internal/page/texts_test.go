@@ -23,7 +23,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mudline/imaging"
-	"mudline/imaging/enginetest"
 	"mudline/internal/advice"
 	"mudline/internal/desk"
 	"mudline/internal/jar"
@@ -241,7 +240,7 @@ func (x texts) files(t *testing.T) {
 	for name, data := range map[string][]byte{"a.jpg": {}, "a.gif": []byte("GIF89a......"), "b.jpg": jpg[:len(jpg)/2], "c.jpg": broken, "d.png": pic[:len(pic)/2], "e.txt": []byte("Xxxxx xxxx xxxxx"),
 		"f.heic": box("heic"), "g.heic": box("avif"), "h.jpg": box("Xxxx"), "i.jpg": jpg[:20], "j.png": append(slices.Clone(pic[:8]), pic[20:]...), "k.jpg": {1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12}, "l.webp": []byte("RIFF\xff\xff\x00\x00WEBPVP8 \x00\x00\x00\x00"),
 		"small_2h.png": encoded(t, flat(60, 80, 128), true), "long_2h.png": encoded(t, flat(300, 3000, 128), true), "dark_2h.jpg": encoded(t, flat(600, 800, 0), false), "even_2h.jpg": encoded(t, flat(600, 800, 128), false),
-		"blurred_2h.jpg": encoded(t, enginetest.Blurred(scene, 12), false)} {
+		"blurred_2h.jpg": encoded(t, jartest.Blurred(scene, 12), false)} {
 		open(name, data)
 	}
 	for _, data := range [][]byte{[]byte("no zip"), {}} {
@@ -364,7 +363,7 @@ func (x texts) advice(t *testing.T) {
 // hands are the hand test, what it asks back, and why it may differ.
 func (x texts) hands() {
 	for _, q := range feel.Questions() {
-		x.add(q.Ask, q.How, q.Example)
+		x.add(q.Do, q.How, q.Ask, q.Example)
 		for _, c := range q.Choices {
 			x.add(c.Label)
 		}
@@ -396,10 +395,10 @@ func (x texts) physics(t *testing.T) {
 			x.add(texture.Cause{Kind: kind, Share: share}.Text())
 		}
 	}
-	h := func(mm float64) *texture.Height { return &texture.Height{MM: mm, SDMM: 0.5} }
+	h := func(mm float64) *texture.Height { return &texture.Height{Share: mm / 130, SD: 0.5 / 130} }
 	for _, last := range []texture.Observation{{DepositTop: h(40), SandTop: h(20), SiltTop: h(30)}, {DepositTop: h(40), SandTop: h(36), SiltTop: h(39)}, {DepositTop: h(40), SandTop: h(5), SiltTop: h(8)}, {DepositTop: h(30), SandTop: h(10), SiltTop: h(29.5)}, {DepositTop: h(30)}} {
 		last.ElapsedS = 2 * 86400
-		r, err := texture.Invert([]texture.Observation{{ElapsedS: 60, DepositTop: h(last.DepositTop.MM / 2)}, last}, texture.Setup{WaterDepthMM: 130, Quick: true})
+		r, err := texture.Invert([]texture.Observation{{ElapsedS: 60, DepositTop: &texture.Height{Share: last.DepositTop.Share / 2, SD: last.DepositTop.SD}}, last}, texture.Setup{WaterDepthMM: 130, Quick: true})
 		require.NoError(t, err)
 		x.add(r.Reason.Text)
 	}

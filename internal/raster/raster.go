@@ -104,15 +104,19 @@ func Disc(p Point, radius float64) []Point {
 	return out
 }
 
-// Dashes cuts a line into pieces of the length on with gaps of the length off,
-// both above 0.
-func Dashes(line []Point, on, off float64) [][]Point {
+// Dashes cuts a line into pieces: the lengths of pattern, all above 0, are drawn and
+// left out in turn. A pattern of no even number of lengths leaves the line whole.
+func Dashes(line []Point, pattern ...float64) [][]Point {
+	if len(pattern) == 0 || len(pattern)%2 == 1 {
+		return [][]Point{line}
+	}
 	var out [][]Point
 	var piece []Point
-	left, drawn := on, true
+	turn, left := 0, pattern[0] // even turns are drawn
 	for i := 1; i < len(line); i++ {
 		p, q := line[i-1], line[i]
 		for {
+			drawn := turn%2 == 0
 			if drawn && len(piece) == 0 {
 				piece = []Point{p}
 			}
@@ -127,14 +131,13 @@ func Dashes(line []Point, on, off float64) [][]Point {
 			p = Point{p.X + (q.X-p.X)*left/d, p.Y + (q.Y-p.Y)*left/d}
 			if drawn {
 				out = append(out, append(piece, p))
-				piece, left = nil, off
-			} else {
-				left = on
+				piece = nil
 			}
-			drawn = !drawn
+			turn = (turn + 1) % len(pattern)
+			left = pattern[turn]
 		}
 	}
-	if drawn && len(piece) > 1 {
+	if turn%2 == 0 && len(piece) > 1 {
 		out = append(out, piece)
 	}
 	return out

@@ -68,6 +68,12 @@ func TestDashes(t *testing.T) {
 	// 0-5, 8-13, 16-20.
 	assert.Len(t, got, 3)
 	assert.InDelta(t, 14, total, 1e-9)
+	// Two lengths in turn: 0-4, 5-7, 8-12, 13-15, 16-20.
+	got = raster.Dashes([]raster.Point{{}, {X: 20}}, 4, 1, 2, 1)
+	assert.Len(t, got, 5)
+	assert.InDelta(t, 5, got[1][0].X, 1e-9)
+	assert.InDelta(t, 7, got[1][1].X, 1e-9)
+	assert.Len(t, raster.Dashes([]raster.Point{{}, {X: 20}}), 1, "no pattern, no gaps")
 }
 
 // The outlines of letters against the font library's own drawing of them: the

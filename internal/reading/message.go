@@ -6,19 +6,19 @@ import "mudline/internal/words"
 // read the JSON, and as a message, from which any language is written.
 
 // Warn makes a warning; a zero todo is nothing to do.
-func Warn(code string, said, todo words.Message) Warning {
+func Warn(code WarningCode, said, todo words.Message) Warning {
 	return Warning{Code: code, Text: said.String(), Remedy: todo.String(), Said: said.Ptr(), Todo: todo.Ptr()}
 }
 
 // WarnOf makes a warning about one photo.
-func WarnOf(photo, code string, said, todo words.Message) Warning {
+func WarnOf(photo string, code WarningCode, said, todo words.Message) Warning {
 	w := Warn(code, words.In(photo, said), todo)
 	w.Photo = photo
 	return w
 }
 
 // Refuse makes a refusal.
-func Refuse(code string, said, todo words.Message) *Refusal {
+func Refuse(code RefusalCode, said, todo words.Message) *Refusal {
 	return &Refusal{Code: code, Text: said.String(), Remedy: todo.String(), Said: said.Ptr(), Todo: todo.Ptr()}
 }
 
@@ -58,6 +58,9 @@ func (s Statement) From() words.Message { return message(s.SourceSaid, s.Source)
 
 // Message is the cause.
 func (c Cause) Message() words.Message { return message(c.Said, c.Text) }
+
+// Message names the colours.
+func (w WetColours) Message() words.Message { return message(w.Said, w.Text) }
 
 // Message is which photo would help.
 func (n NextPhoto) Message() words.Message { return message(n.Said, n.Text) }

@@ -63,6 +63,10 @@ type Reading struct {
 	// SizeCurve is the cumulative curve of grain sizes by how fast they sank,
 	// from five photos up: a clump of clay counts as one larger grain.
 	SizeCurve []SizePoint `json:"size_curve,omitempty"`
+	// GrainCurve is the cumulative curve of grain sizes of the whole inversion, its clumps
+	// parted, from eight photos with the top of the soil up. SizeCurve stands beside it as
+	// a second opinion.
+	GrainCurve *GrainCurve `json:"grain_curve,omitempty"`
 	// Suspension is clay that had not settled at the last photo, in percent of
 	// the mineral soil; it is part of Fractions.Clay and of no layer.
 	Suspension *Estimate `json:"in_suspension,omitempty"`
@@ -89,11 +93,21 @@ type Reading struct {
 	Warnings []Warning `json:"warnings"`
 }
 
+// GrainCurve is a curve of grain sizes and the ends of what the photos tell of it: of
+// grains coarser than CoarsestUM only how much they are, since all were down at the
+// first sure height; of those finer than FinestUM nothing, since some still floated at
+// the last.
+type GrainCurve struct {
+	Points     []SizePoint `json:"points"`
+	FinestUM   float64     `json:"finest_um"`
+	CoarsestUM float64     `json:"coarsest_um"`
+}
+
 // LeftOut is a photo that was not used. Code is that of a refusal.
 type LeftOut struct {
-	File string `json:"file"`
-	Code string `json:"code"`
-	Text string `json:"text"`
+	File string      `json:"file"`
+	Code RefusalCode `json:"code"`
+	Text string      `json:"text"`
 	// Said is Text as a message.
 	Said *words.Message `json:"said,omitempty"`
 }
@@ -292,13 +306,32 @@ type Colours struct {
 	Silt  string `json:"silt,omitempty"`
 	Clay  string `json:"clay,omitempty"`
 	Water string `json:"water,omitempty"`
+	// Wet names the colours of the layers; absent without a sheet.
+	Wet *WetColours `json:"wet,omitempty"`
+}
+
+// WetColours are the colours of the wet layers as the sheet's light has them, and in
+// words. They are only about right: seen through glass, under light as it falls on the
+// paper.
+type WetColours struct {
+	Sand WetColour      `json:"sand"`
+	Silt WetColour      `json:"silt"`
+	Clay WetColour      `json:"clay"`
+	Text string         `json:"text"`
+	Said *words.Message `json:"said,omitempty"`
+}
+
+// WetColour is a colour in CIELAB (D65) and its name.
+type WetColour struct {
+	Lab  [3]float64 `json:"lab"`
+	Name string     `json:"name"`
 }
 
 // Warning says what makes the reading doubtful, and what would settle it.
 type Warning struct {
-	Code   string `json:"code"`
-	Text   string `json:"text"`
-	Remedy string `json:"remedy,omitempty"`
+	Code   WarningCode `json:"code"`
+	Text   string      `json:"text"`
+	Remedy string      `json:"remedy,omitempty"`
 	// Photo is the one it is about; empty for the jar as a whole.
 	Photo string `json:"photo,omitempty"`
 	// Said and Todo are Text and Remedy as messages.

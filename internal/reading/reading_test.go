@@ -14,19 +14,14 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mudline/internal/reading"
+	"mudline/internal/testkit"
 	"mudline/internal/words"
 )
 
 // compile checks the schema itself against the 2020-12 meta-schema.
 func compile(t *testing.T) *jsonschema.Schema {
 	t.Helper()
-	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(reading.Schema))
-	require.NoError(t, err)
-	c := jsonschema.NewCompiler()
-	require.NoError(t, c.AddResource("schema.json", doc))
-	s, err := c.Compile("schema.json")
-	require.NoError(t, err)
-	return s
+	return testkit.Schema(t, reading.Schema)
 }
 
 func validate(t *testing.T, s *jsonschema.Schema, text []byte) error {
@@ -83,7 +78,8 @@ func full() reading.Reading {
 	r.TempFrom, r.Engine, r.System, r.Class.System = "stated", "go", "usda", "usda"
 	r.Photos[0].ElapsedFrom = "exif"
 	r.WaterDepthMM, r.WaterDepthFrom, r.Sheet.Paper = reading.Ptr(130), "sheet", "a4"
-	r.Colours = &reading.Colours{From: "sheet", Sand: "#c2a878", Silt: "#9a8468", Clay: "#6e5a48", Water: "#d8d0c4"}
+	wet := r.Colours.Wet
+	r.Colours = &reading.Colours{Wet: wet, From: "sheet", Sand: "#c2a878", Silt: "#9a8468", Clay: "#6e5a48", Water: "#d8d0c4"}
 	r.Hand.Verdict, r.Hand.Joint.Class.System = "agree", "usda"
 	r.Meaning.OrganicMatterFrom = "assumed"
 	r.Meaning.Bed.RootingDepthFrom, r.Meaning.Bed.DailyUseFrom = "crop", "stated"

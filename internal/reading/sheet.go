@@ -45,6 +45,11 @@ type SheetInPhoto struct {
 	// LightGain is what linear red, green and blue must be multiplied by for the paper
 	// to be white; absent where too little of it is seen.
 	LightGain *[3]float64 `json:"light_gain,omitempty"`
+	// LightTone is the power of the paper's light by which this photo drew the printed
+	// greys darker than the photos of this sheet do on the mean; absent without LightGain.
+	LightTone float64 `json:"light_tone,omitempty"`
+	// SoilLab is the colour of the lowest wet soil in CIELAB, put right by both.
+	SoilLab *[3]float64 `json:"soil_lab,omitempty"`
 	// Mirrored says that left and right are exchanged in the photo.
 	Mirrored bool `json:"mirrored,omitempty"`
 }

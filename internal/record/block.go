@@ -49,7 +49,7 @@ func WithHand(file string, data []byte, o feel.Observation) ([]byte, error) {
 		before.Hand = nil
 	}
 	if got, err := Parse(file, after); err != nil || !reflect.DeepEqual(got, before) {
-		return nil, words.Say("record.unusual", words.Name("file", file), words.Because("why", ErrUnusual), words.Name("lines", handText(o, "")))
+		return nil, &Mistake{File: file, err: words.Say("record.unusual", words.Name("file", file), words.Because("why", ErrUnusual), words.Lines("lines", handText(o, "")))}
 	}
 	return after, nil
 }

@@ -12,28 +12,32 @@ import (
 
 const (
 	number = `[0-9]+(?:[.,][0-9]+)?`
-	// longUnit is a unit that cannot be mistaken inside a file name.
-	longUnit = `seconds?|secs?|minutes?|mins?|hours?|hrs?|days?|weeks?|wks?`
+	// longUnit is a unit that cannot be mistaken inside a file name, in English, Spanish
+	// or French; some systems write the accent of día as a sign of its own.
+	longUnit = `secondes?|seconds?|secs?|segundos?|segs?|minutes?|minutos?|mins?|hours?|horas?|heures?|hrs?|` +
+		`days?|di\x{301}?as?|días?|jours?|weeks?|wks?|semaines?|semanas?`
+	// shortUnit is a unit of one letter: j is the French day.
+	shortUnit = `[smhdj]`
 )
 
 var (
-	elapsedPart = regexp.MustCompile(`^\s*(` + number + `)\s*(` + longUnit + `|[smhd])\s*(?:,|and\b|_|-)?`)
+	elapsedPart = regexp.MustCompile(`^\s*(` + number + `)\s*(` + longUnit + `|` + shortUnit + `)\s*(?:,|and\b|y\b|et\b|_|-)?`)
 	hourMinute  = regexp.MustCompile(`^\s*([0-9]+)\s*h\s*([0-9]{2})\s*$`)
 )
 
 // unitSeconds is the length of a unit in seconds, by its spelling in lower case.
 func unitSeconds(unit string) float64 {
-	switch unit[0] {
-	case 's':
+	switch {
+	case strings.HasPrefix(unit, "sem"), unit[0] == 'w':
+		return 7 * 86400
+	case unit[0] == 's':
 		return 1
-	case 'm':
+	case unit[0] == 'm':
 		return 60
-	case 'h':
+	case unit[0] == 'h':
 		return 3600
-	case 'd':
-		return 86400
 	}
-	return 7 * 86400 // week
+	return 86400
 }
 
 // ParseElapsed reads a time since the jar was set down: "61s", "1min", "2 h",

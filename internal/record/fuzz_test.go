@@ -68,6 +68,11 @@ func FuzzTree(f *testing.F) {
 		if err != nil {
 			return // deeper than a record goes, or keys without a meaning
 		}
+		if text, err := tree.YAML(record.FileName); err == nil {
+			written, err := record.Parse(record.FileName, text)
+			require.NoError(t, err)
+			require.Equal(t, written, is, "as the file would be read")
+		}
 		require.Equal(t, was.Name, is.Name)
 		require.Equal(t, was.WaterDepthMM, is.WaterDepthMM)
 		require.Equal(t, len(was.Photos), len(is.Photos))

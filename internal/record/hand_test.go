@@ -71,11 +71,11 @@ func TestHandErrorsNameKeyAndLine(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
 		{"hand: firm\n", "jar.yaml:1: expected keys and values in hand"},
 		{"hand:\n  bal: firm\n", "jar.yaml:2: bal: unknown key: hand may have hands, stones-out"},
-		{"hand:\n  ball: mushy\n", `jar.yaml:2: ball: "mushy" is none of the answers for ball: none, weak, firm`},
+		{"hand:\n  ball: mushy\n", `jar.yaml:2: ball: "mushy" is not an answer for ball: none, weak, firm`},
 		{"hand:\n  ball: [firm]\n", "expected a single value"},
 		{"hand:\n  ball: firm\n  ball: weak\n", "jar.yaml:3"},
 		{"hand:\n  smell: [sour]\n", "expected a single value"},
-		{"hand:\n  colour-dry: 12YR 4/3\n", "the number of a Munsell hue lies above 0 and up to 10"},
+		{"hand:\n  colour-dry: 12YR 4/3\n", "the number of a Munsell hue is above 0 and at most 10"},
 		{"hand:\n  ribbons: long\n", `"long" is not a number with a unit: write for example 30 mm or 1 1/4 in, or none`},
 		{"hand:\n  ribbons: 3 ft\n", "write mm, cm or in"},
 		{"hand:\n  ribbons: -30 mm\n", "a ribbon of -30 mm is outside 0 to 2000 mm"},

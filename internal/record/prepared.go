@@ -77,37 +77,3 @@ func ParseStones(s string) (percent float64, err error) {
 	}
 	return v, nil
 }
-
-// SetPrepared reads one statement of how the jar was prepared by its key.
-func (r *Record) SetPrepared(key, value string) error {
-	switch key {
-	case Dispersant:
-		yes, err := ParseYesNo(value)
-		r.Dispersant = &yes
-		return err
-	case ShakenFor:
-		v, err := ParseShaking(value)
-		r.ShakenMin = v
-		return err
-	case DrySoil:
-		v, err := ParseSoil(value)
-		r.DrySoilG = v
-		return err
-	case Stones:
-		v, err := ParseStones(value)
-		r.StonesPercent = &v
-		return err
-	}
-	return words.Say("record.none-of", words.Quoted("given", key), words.Words("known", "", "record-key", PreparedKeys))
-}
-
-// The keys of how the jar was prepared, as in jar.yaml and as options.
-const (
-	Dispersant = "dispersant"
-	ShakenFor  = "shaken-for"
-	DrySoil    = "dry-soil"
-	Stones     = "stones"
-)
-
-// PreparedKeys lists them.
-var PreparedKeys = []string{Dispersant, ShakenFor, DrySoil, Stones}

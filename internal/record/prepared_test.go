@@ -16,7 +16,7 @@ func TestHowTheJarWasPrepared(t *testing.T) {
 	assert.InDelta(t, 10, r.ShakenMin, 1e-9)
 	assert.InDelta(t, 255.1, r.DrySoilG, 0.05) // 9 x 28.3495 g
 	assert.InDelta(t, 8, *r.StonesPercent, 1e-9)
-	assert.Equal(t, record.PreparedKeys, r.Stated())
+	assert.Equal(t, []string{record.Dispersant, record.ShakenFor, record.DrySoil, record.Stones}, r.Stated())
 
 	r, err = record.Parse("jar.yaml", []byte("dispersant: no\nstones: out\ndry-soil: 0.25 kg\n"))
 	require.NoError(t, err)

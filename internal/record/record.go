@@ -161,53 +161,30 @@ func (r *Record) Edit(file string, change func(*Photo)) {
 	r.Photos[file] = p
 }
 
-// Stated lists the keys a person stated, in a fixed order, with the keys of
-// single photos written "photos.FILE.KEY" and those of the hands "hand.KEY".
-func (r *Record) Stated() []string {
-	var keys []string
-	add := func(stated bool, key string) {
-		if stated {
-			keys = append(keys, key)
-		}
-	}
-	add(r.Name != "", "name")
-	add(r.WaterDepthMM != 0, "water-depth")
-	add(r.SheetLineMM != 0, "sheet-line")
-	add(r.TempC != nil, "temp")
-	add(!r.Shaken.IsZero(), "shaken")
-	add(r.System != "", "system")
-	add(r.Box != nil, "box")
-	if r.Hand != nil {
-		for _, key := range feel.Keys() {
-			add(feel.Get(*r.Hand, key) != "", "hand."+key)
-		}
-	}
-	add(r.OrganicMatter != nil, "organic-matter")
-	add(r.Dispersant != nil, Dispersant)
-	add(r.ShakenMin != 0, ShakenFor)
-	add(r.DrySoilG != 0, DrySoil)
-	add(r.StonesPercent != nil, Stones)
-	add(r.Crop != "", "crop")
-	add(r.RootingDepthMM != 0, "rooting-depth")
-	add(r.DailyUseMM != 0, "daily-use")
+func statedPhotos(r *Record) (keys []string) {
 	for _, file := range slices.Sorted(maps.Keys(r.Photos)) {
 		p := r.Photos[file]
-		add(p.Elapsed != 0, "photos."+file+".elapsed")
-		add(p.Box != nil, "photos."+file+".box")
+		add := func(stated bool, key string) {
+			if stated {
+				keys = append(keys, "photos."+file+"."+key)
+			}
+		}
+		add(p.Elapsed != 0, "elapsed")
+		add(p.Box != nil, "box")
 		for _, name := range LineNames {
-			add(*p.Lines.Place(name) != nil, "photos."+file+".lines."+name)
+			add(*p.Lines.Place(name) != nil, "lines."+name)
 		}
 	}
 	return keys
 }
 
-// Check reports the first contradiction between stated values: lines out of
-// order, or a line above the stated water surface.
+// Check reports the first contradiction between stated values, as a *Mistake: lines out
+// of order, or a line above the stated water surface.
 func (r *Record) Check() error {
 	for _, file := range slices.Sorted(maps.Keys(r.Photos)) {
 		lines := r.Photos[file].Lines
 		if err := lines.check(r.WaterDepthMM); err != nil {
-			return words.Say("record.of-photo", words.Name("file", file), words.Because("why", err))
+			return &Mistake{Photo: file, Key: "lines", err: words.Say("record.of-photo", words.Name("file", file), words.Because("why", err))}
 		}
 	}
 	return nil

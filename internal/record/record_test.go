@@ -152,6 +152,10 @@ func TestElapsedFromName(t *testing.T) {
 		"2days.webp": 48 * h, "x_90sec.jpg": 90 * time.Second, "x_90_sec.jpg": 90 * time.Second, "jar2days.jpg": 48 * h,
 		"bed_2d3h.jpg": 51 * h, "bed_2d_3h.jpg": 51 * h, "a_1h30.jpg": 90 * time.Minute, "a_1.5h.jpg": 90 * time.Minute,
 		"2026-06-05_2h.jpg": 2 * h, "20260605_1min.jpg": time.Minute, "folder_2h/a_1min.jpg": time.Minute, "Plot2_48H.jpg": 48 * h,
+		"IMG_2h.jpg": 2 * h, "DSC_2h.JPG": 2 * h, "PXL_48h.jpg": 48 * h, "img 30min.jpg": 30 * time.Minute, "IMG_20260605_2h.jpg": 2 * h,
+		"tarro_2horas.jpg": 2 * h, "tarro 2 días.jpg": 48 * h, "tarro_2_di\u0301as.jpg": 48 * h, "TARRO_2DÍAS.jpg": 48 * h, "1dia.jpg": 24 * h, "1hora.jpg": h,
+		"1semana.jpg": 168 * h, "90segundos.jpg": 90 * time.Second, "2minutos.jpg": 2 * time.Minute, "bocal_2heures.jpg": 2 * h, "bocal 2 jours.jpg": 48 * h,
+		"bocal_2j.jpg": 48 * h, "1semaine.jpg": 168 * h, "60secondes.jpg": time.Minute, "2j3h.jpg": 51 * h, "1heure.jpg": h,
 		"2h (copy 2h).jpg": 2 * h, "jar 30 min.jpeg": 30 * time.Minute, "t=60s.jpg": time.Minute, "1week.jpg": 168 * h,
 	} {
 		got, _, ok := record.ElapsedFromName(name)
@@ -162,10 +166,23 @@ func TestElapsedFromName(t *testing.T) {
 		"IMG_20260605_113820.jpg", "bed2.jpg", "bed2d.jpg", "DSC_0012.jpg", "IMG-20260605-WA0002.jpg", "PXL_20260605_113820123.jpg",
 		"20260605T113820.jpg", "2026-06-05 11h38.jpg", "2026-06-05-11h38m20s123.jpg", "screen 2026-06-05 at 11.38.20.png", "day2.jpg",
 		"1min_or_2h.jpg", "plot 7 d.jpg", "bed-2-s.jpg", "dsc_0012s.jpg", "0h.jpg", "99d.jpg", "t60.jpg", "12MP.jpg", "h.jpg", "", ".jpg",
-		"2h2.jpg", "5mm.jpg", "3dprint.jpg",
+		"2h2.jpg", "5mm.jpg", "3dprint.jpg", "día 2.jpg", "jour_2.jpg", "DSC_0002h.jpg", "IMG_1234d.jpg",
 	} {
 		got, _, ok := record.ElapsedFromName(name)
 		assert.False(t, ok, "%s read as %s", name, got)
+	}
+}
+
+// A refusal says what is so of the name.
+func TestNamesWithoutTimeSaySo(t *testing.T) {
+	for name, want := range map[string]string{
+		"plot.jpg": "its name holds no time since shaking", "1min_or_2h.jpg": "its name gives two times, 1min and 2h",
+		"2026-06-05 11h38.jpg": "11h38 in its name, beside a date, may be a time of day", "99d.jpg": "the time in its name cannot be (\"99d\": a time",
+		"plot_day2.jpg": "day2 in its name may be counted from 0 or from 1", "IMG_20260605_113820.jpg": "a date in its name, 20260605, is not taken for a time since shaking",
+	} {
+		_, _, err := (&record.Record{}).Resolve([]record.Taken{{File: name}})
+		require.Error(t, err, name)
+		assert.Contains(t, err.Error(), name+" does not say when it was taken: "+want)
 	}
 }
 
@@ -190,8 +207,17 @@ func TestResolveOrderOfSources(t *testing.T) {
 	assert.Equal(t, "stated", times[2].From)
 	assert.Equal(t, 3*time.Hour, times[2].Time)
 	require.Len(t, warnings, 1)
-	assert.Equal(t, "time_conflict", warnings[0].Code)
+	assert.Equal(t, reading.TimeConflict, warnings[0].Code)
 	assert.Contains(t, warnings[0].Text, "d_4h.jpg: its time is 4 h (in its name), but the camera's clock says 2 h 14 min")
+}
+
+// No time below zero is told to anybody.
+func TestAClockBeforeTheShaking(t *testing.T) {
+	r := &record.Record{Shaken: moment(t, "2026-06-05T11:38:20+04:00")}
+	_, warnings, err := r.Resolve([]record.Taken{{File: "e_8h.jpg", At: moment(t, "2026-06-05T10:39:14+04:00")}})
+	require.NoError(t, err)
+	require.Len(t, warnings, 1)
+	assert.Contains(t, warnings[0].Text, "by the camera's clock it was taken 59 min 6 s before the jar was set down")
 }
 
 func TestResolveOffsets(t *testing.T) {
@@ -219,9 +245,10 @@ func TestResolveOffsets(t *testing.T) {
 func TestResolveRefusals(t *testing.T) {
 	shaken := moment(t, "2026-06-05 11:38:00")
 	cases := []struct {
-		name, code string
-		record     record.Record
-		photos     []record.Taken
+		name   string
+		code   reading.RefusalCode
+		record record.Record
+		photos []record.Taken
 	}{
 		{"no time at all", reading.NoTime, record.Record{}, []record.Taken{{File: "a.jpg"}}},
 		{"camera time, shaking not stated", reading.NoTime, record.Record{}, []record.Taken{{File: "a.jpg", At: shaken}}},

@@ -64,7 +64,7 @@ func (r *Record) Resolve(photos []Taken) ([]Elapsed, []reading.Warning, error) {
 		return nil, nil, err
 	}
 	if len(unsure) > 0 {
-		warnings = append(warnings, reading.Warn("clock_zone_assumed", words.Say("record.zone-assumed", words.Told("photos", list(unsure))), words.Say("do.write-offset")))
+		warnings = append(warnings, reading.Warn(reading.ClockZoneAssumed, words.Say("record.zone-assumed", words.Told("photos", list(unsure))), words.Say("do.write-offset")))
 	}
 	return times, warnings, nil
 }
@@ -117,16 +117,20 @@ func outsideClock(p Taken, shaken Moment, c clock) error {
 	}
 	return reading.Refuse(code,
 		words.Say("record.taken-outside", words.Name("file", p.File), words.Name("taken", p.At.String()), words.Told("when", when), words.Name("shaken", shaken.String())),
-		words.Say("do.correct-shaken", photoArgs(p.File)...))
+		words.Say("do.correct-shaken", PhotoArgs(p.File)...))
 }
 
 func noTime(p Taken, shaken Moment) error {
 	if !p.At.IsZero() && shaken.IsZero() {
 		return reading.Refuse(reading.NoTime, words.Say("record.not-set-down", words.Name("file", p.File), words.Name("taken", p.At.String())),
-			words.Say("do.state-shaken", photoArgs(p.File)...))
+			words.Say("do.state-shaken", PhotoArgs(p.File)...))
 	}
-	return reading.Refuse(reading.NoTime, words.Say("record.photo-without-time", words.Name("file", p.File)),
-		words.Say("do.state-elapsed", append(photoArgs(p.File), words.Name("stem", baseName(p.File)))...))
+	said := words.Say("record.photo-without-time", words.Name("file", p.File))
+	if _, _, why := inName(p.File); !why.IsZero() {
+		said = words.Say("record.photo-name-without-time", words.Name("file", p.File), words.Told("why", why))
+	}
+	return reading.Refuse(reading.NoTime, said,
+		words.Say("do.state-elapsed", append(PhotoArgs(p.File), words.Name("stem", baseName(p.File)))...))
 }
 
 // tolerance is how far a round time such as "2h" may lie from the camera's
@@ -142,15 +146,18 @@ func (r *Record) conflict(p Taken, e Elapsed, c clock) *reading.Warning {
 	if e.From == FromName {
 		from = words.Say("record.time-in-name")
 	}
-	w := reading.WarnOf(p.File, "time_conflict", words.Say("record.time-conflict", words.After("used", e.Time), words.Told("from", from), words.After("clock", c.elapsed)),
-		words.Say("do.correct-time"))
+	said := words.Say("record.time-conflict", words.After("used", e.Time), words.Told("from", from), words.After("clock", c.elapsed))
+	if c.elapsed < 0 {
+		said = words.Say("record.clock-before", words.After("used", e.Time), words.Told("from", from), words.After("before", -c.elapsed))
+	}
+	w := reading.WarnOf(p.File, reading.TimeConflict, said, words.Say("do.correct-time"))
 	return &w
 }
 
-// photoArgs name a photo in what is to be done about it: as the file is called, and as a
-// key of jar.yaml is written.
-func photoArgs(file string) []words.Arg {
-	return []words.Arg{words.Name("file", file), words.Name("key", Key(file))}
+// PhotoArgs name a photo in what is to be done about it: as the file is called, as a key
+// of jar.yaml is written, and as a shell takes it.
+func PhotoArgs(file string) []words.Arg {
+	return []words.Arg{words.Name("file", file), words.Name("key", Key(file)), words.Shell("shell", file)}
 }
 
 // OneTime is the refusal of two photos that are given the same time.

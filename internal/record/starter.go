@@ -3,48 +3,21 @@ package record
 import (
 	"fmt"
 	"regexp"
+	"strconv"
 	"strings"
+	"unicode"
 )
 
-// starterHead explains every key that holds for the whole jar. All lines but
-// the name are commented out, so a starter states nothing that nobody wrote.
+// starterHead begins a new jar.yaml. All lines but the name are commented out, so a
+// starter states nothing that nobody wrote. What follows is that of each of Entries.
 const starterHead = `# What you know about this jar. Remove the # before a line to state it.
 # What you state here wins over what the program sees in the photos.
 
 name: %s
 
-# From the jar's inner floor to the water surface, in mm or inches.
-# Measure it: percentages come without it, but less surely.
-# water-depth: 130 mm
-# water-depth: 5 1/8 in
+`
 
-# Only where a printed sheet stands behind the jar: how long its line of 100 mm is
-# on paper. Left out, it is taken as 100 mm.
-# sheet-line: 97 mm
-
-# The water's temperature. Left out, 20 C is assumed.
-# temp: 20 C
-# temp: 68 F
-
-# When you set the jar down after shaking: needed where the time of a photo
-# comes from the camera's clock and not from its name. Seconds help.
-# shaken: 2026-06-05 11:38:20
-# shaken: 2026-06-05T11:38:20+02:00
-
-# How you prepared the jar; each makes the percentages surer. Whether you put in
-# powdered dishwasher detergent, for how long you shook, what the dry soil
-# weighed, and whether stones were picked out (else their share of the weight).
-# dispersant: yes
-# shaken-for: 10 min
-# dry-soil: 250 g
-# stones: out
-# stones: 8 %%
-
-# Class system: usda, canadian, england-wales, international, australian,
-# german or european. Each has its own limit between silt and sand.
-# system: usda
-
-# What your hands find in a moist handful: mudline hand asks all of it and
+const starterHand = `# What your hands find in a moist handful: mudline hand asks all of it and
 # writes it here. Leave out what you did not try.
 # hand:
 #   hands: beginner             # or practised
@@ -61,18 +34,10 @@ name: %s
 #   failure: cracks             # falls apart, cracks or deforms
 #   ribbons: [30 mm, 1 1/4 in]  # several if you can; none if none would form
 
-# What the answers for watering are reckoned with, and organic matter the
-# percentages too: in percent by weight; what grows there, how deep it roots, and how much water it uses a day.
-# organic-matter: 3 %%
-# crop: tomato
-# rooting-depth: 300 mm
-# daily-use: 5 mm
-
-# A box round the jar in every photo, if the jar is not found by itself:
-# left, top, right, bottom in pixels of the upright full-size photo.
-# box: [400, 300, 900, 1400]
-
 `
+
+// examplePhoto stands for the name of a photo in what the starter has of the photos.
+const examplePhoto = "PHOTO"
 
 const starterPhotos = `# What you know about single photos: the time since shaking (61s, 1min, 2h,
 # 2d 3h), a box, and lines you place by hand: the row in pixels on the jar's
@@ -80,7 +45,7 @@ const starterPhotos = `# What you know about single photos: the time since shaki
 # floor in mm, or none where there is no such line. Lines left out stay where
 # the program sees them.
 # photos:
-#   %s:
+#   PHOTO:
 #     elapsed: 2h
 #     box: [400, 300, 900, 1400]
 #     lines:
@@ -103,7 +68,12 @@ func Starter(name, photo string) string {
 	if !plainKey.MatchString(photo) {
 		photo = quote(photo)
 	}
-	return fmt.Sprintf(starterHead, quote(name)) + fmt.Sprintf(starterPhotos, photo)
+	var b strings.Builder
+	fmt.Fprintf(&b, starterHead, quote(name))
+	for _, k := range byGroup() {
+		b.WriteString(strings.Replace(k.Starter, examplePhoto, photo, 1))
+	}
+	return b.String()
 }
 
 // plainKey is a file name that needs no quotes in YAML.
@@ -113,6 +83,9 @@ var plainKey = regexp.MustCompile(`^[A-Za-z_][A-Za-z0-9_.-]*$`)
 func Key(file string) string {
 	if shownKey.MatchString(file) {
 		return file
+	}
+	if strings.ContainsFunc(file, func(r rune) bool { return !unicode.IsGraphic(r) }) {
+		return strconv.Quote(file) // YAML reads its escapes
 	}
 	return "'" + strings.ReplaceAll(file, "'", "''") + "'"
 }

@@ -72,7 +72,7 @@ func stemWords(lower string) (words []word, timed bool) {
 		}
 		camera := len(words) > 0 && words[len(words)-1].camera
 		switch m := nameTail.FindStringSubmatch(text); {
-		case nameTime.MatchString(text) && !camera:
+		case nameTime.MatchString(text) && (!camera || typedTime.MatchString(text)):
 			timed, after = true, true
 			continue
 		case m != nil && !nameTime.MatchString(text):

@@ -23,7 +23,7 @@ func TestStem(t *testing.T) {
 		// names as phones, cameras, messengers and screens give them
 		"WhatsApp Image 2026-06-05 at 6.00.30 PM (1).jpeg": "", "PXL_20260605_180030123.MP.jpg": "", "P1010023.JPG": "", "FB_IMG_1780000000000.jpg": "",
 		"signal-2026-06-05-180030.jpeg": "", "received_1234567.jpeg": "", "Screen Shot 2026-06-05 at 18.00.30.png": "", "Foto 1.jpg": "", "imagen (3).png": "",
-		"PXL_20260605_plot7_2h.jpg": "PXL_20260605_plot7",
+		"PXL_20260605_plot7_2h.jpg": "PXL_20260605_plot7", "tarro 3 2 días.jpg": "tarro 3", "bocal7_2jours.jpg": "bocal7", "IMG_2h.jpg": "",
 	} {
 		assert.Equal(t, want, record.Stem(file), file)
 	}

@@ -4,8 +4,6 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
-	"maps"
-	"slices"
 	"strings"
 
 	"github.com/goccy/go-yaml/ast"
@@ -41,7 +39,7 @@ func ParseTree(file string, data []byte) (Tree, error) {
 
 // branch is a node as plain values; nil where nothing is stated.
 func branch(n ast.Node) any {
-	n = plain(n)
+	n = bare(n)
 	if n == nil || n.Type() == ast.NullType {
 		return nil
 	}
@@ -67,9 +65,6 @@ func branch(n ast.Node) any {
 	return nil
 }
 
-// order puts the keys a person knows first; others follow by name.
-var order = []string{"name", "water-depth", "sheet-line", "temp", "shaken", "system", "box", Dispersant, ShakenFor, DrySoil, Stones, "organic-matter", "crop", "rooting-depth", "daily-use", "hand", "photos"}
-
 // YAML writes the tree as a jar.yaml, and checks that Parse accepts it.
 func (t Tree) YAML(file string) ([]byte, error) {
 	var b bytes.Buffer
@@ -90,17 +85,7 @@ func writeBranch(b *bytes.Buffer, m map[string]any, indent string, depth int) er
 	if depth > maxDepth {
 		return errTooDeep
 	}
-	keys := slices.SortedFunc(maps.Keys(m), func(a, c string) int {
-		ia, ic := slices.Index(order, a), slices.Index(order, c)
-		if depth > 0 || ia == ic {
-			return strings.Compare(a, c)
-		}
-		if ia < 0 || ic >= 0 && ic < ia {
-			return 1
-		}
-		return -1
-	})
-	for _, k := range keys {
+	for _, k := range inOrder(m, depth) {
 		name := k
 		if !plainKey.MatchString(k) {
 			name = quote(k)
@@ -122,13 +107,13 @@ func writeBranch(b *bytes.Buffer, m map[string]any, indent string, depth int) er
 			for _, x := range v {
 				s, ok := x.(string)
 				if !ok {
-					return words.Say("record.about", words.Name("what", k), words.Told("why", words.Say("record.text-only")))
+					return textOnly(k)
 				}
 				items = append(items, quote(s))
 			}
 			fmt.Fprintf(b, "%s%s: [%s]\n", indent, name, strings.Join(items, ", "))
 		default:
-			return fmt.Errorf("%s: %T is neither text, list nor keys", k, v)
+			return noValue(k, v)
 		}
 	}
 	return nil
@@ -138,16 +123,25 @@ func writeBranch(b *bytes.Buffer, m map[string]any, indent string, depth int) er
 func TreeFromJSON(data []byte) (Tree, error) {
 	var t Tree
 	if err := json.Unmarshal(data, &t); err != nil {
-		return nil, words.Say("record.not-json", words.Because("why", err))
+		return nil, &Mistake{err: words.Say("record.not-json", words.Because("why", err))}
 	}
 	return t, nil
 }
 
-// Record reads what the tree states.
+// Record reads what the tree states, as Parse reads the file that YAML would write.
 func (t Tree) Record(file string) (*Record, error) {
-	text, err := t.YAML(file)
+	n, err := t.node()
 	if err != nil {
+		return nil, inFile(file, 0, words.Because("why", err))
+	}
+	r := &Record{}
+	if n.kind != nothing {
+		if err := r.read(file, n); err != nil {
+			return nil, err
+		}
+	}
+	if err := r.sound(file); err != nil {
 		return nil, err
 	}
-	return Parse(file, text)
+	return r, nil
 }

@@ -2,6 +2,7 @@ package record_test
 
 import (
 	"encoding/json"
+	"regexp"
 	"testing"
 
 	"github.com/goccy/go-yaml"
@@ -66,6 +67,36 @@ func TestAnyNameComesBack(t *testing.T) {
 			t.Fatalf("%q came back as %q", name, other.Name)
 		}
 	})
+}
+
+// A tree is read as the file is that is written of it, mistakes too.
+func TestTreeIsReadAsItsFile(t *testing.T) {
+	photo := func(k string, v any) record.Tree {
+		return record.Tree{"photos": map[string]any{"a b.jpg": map[string]any{k: v}}}
+	}
+	for _, tree := range []record.Tree{
+		{}, {"name": nil}, {"name": " a\tb\nc "}, {"name": ""}, {"name": "null"}, {"water-depth": "5 1/8 in", "temp": "68 F", "crop": "Tomatoes"},
+		{"box": []any{"1", "2", "3", "4"}}, {"photos": map[string]any{"a.jpg": map[string]any{"lines": map[string]any{"floor": nil}}}},
+		{"hand": map[string]any{"ribbons": []any{"30 mm", "1 in"}, "ball": "firm"}}, {"hand": map[string]any{"ribbons": "none"}}, {"hand": map[string]any{}},
+		photo("elapsed", "2h"), photo("lines", map[string]any{"sand-top": "24 mm", "haze-top": "none"}),
+		{"water-depth": "9 mm"}, {"Xx": "red"}, {"tmep": "20 C"}, {"box": "5"}, {"box": []any{"1", "2", "3"}}, {"name": map[string]any{"a": "b"}}, {"name": []any{"a"}}, {"name": 3},
+		{"hand": "good"}, {"hand": map[string]any{"ball": ""}}, {"hand": map[string]any{"ribbons": map[string]any{"a": "b"}}}, photo("elapsed", ""), photo("lines", "3 px"),
+		photo("lines", map[string]any{"left": "9 px", "right": "3 px"}), photo("lines", map[string]any{"Xx": map[string]any{"a": map[string]any{"b": "c"}}}),
+	} {
+		got, gotErr := tree.Record(record.FileName)
+		var want *record.Record
+		text, wantErr := tree.YAML(record.FileName)
+		if wantErr == nil {
+			want, wantErr = record.Parse(record.FileName, text)
+		}
+		assert.Equal(t, want, got, "%v", tree)
+		if wantErr == nil {
+			assert.NoError(t, gotErr)
+			continue
+		}
+		line := regexp.MustCompile(`:\d+:`)
+		assert.EqualError(t, gotErr, line.ReplaceAllString(wantErr.Error(), ":"))
+	}
 }
 
 func TestTreeRefusesWhatIsNoRecord(t *testing.T) {

@@ -16,11 +16,11 @@ import (
 const MaxBytes = 256 << 10
 
 // Parse reads a jar.yaml. Unknown keys, keys given twice, wrong units and
-// values outside their range are errors that name the key and its line. file
+// values outside their range are each a *Mistake that names the key and its line. file
 // is used in messages only.
 func Parse(file string, data []byte) (*Record, error) {
 	if len(data) > MaxBytes {
-		return nil, words.Say("record.too-long", words.Name("file", file), words.Whole("bytes", len(data)), words.Whole("most", MaxBytes))
+		return nil, &Mistake{File: file, err: words.Say("record.too-long", words.Name("file", file), words.Whole("bytes", len(data)), words.Whole("most", MaxBytes))}
 	}
 	data, err := plainText(file, data)
 	if err != nil {
@@ -41,16 +41,32 @@ func Parse(file string, data []byte) (*Record, error) {
 		if i > 0 {
 			return nil, inFile(file, lineOf(doc.Body), words.Told("why", words.Say("record.second-document")))
 		}
-		if err := eachKey(doc.Body, words.Say("record.the-record"), topKeys(r)); err != nil {
-			var wrong onLine
-			errors.As(err, &wrong) // all that eachKey gives
-			return nil, inFile(file, wrong.line, words.Because("why", err))
+		if err := r.read(file, nodeOf(doc.Body)); err != nil {
+			return nil, err
 		}
 	}
-	if err := r.Check(); err != nil {
-		return nil, inFile(file, 0, words.Because("why", err))
+	if err := r.sound(file); err != nil {
+		return nil, err
 	}
 	return r, nil
+}
+
+// read takes in what the outermost keys state.
+func (r *Record) read(file string, n node) error {
+	if err := eachKey(n, words.Say("record.the-record"), topKeys(r)); err != nil {
+		var wrong onLine
+		errors.As(err, &wrong) // all that eachKey gives
+		return inFile(file, wrong.line, words.Because("why", err))
+	}
+	return nil
+}
+
+// sound says what cannot be of a record as a whole.
+func (r *Record) sound(file string) error {
+	if err := r.Check(); err != nil {
+		return inFile(file, 0, words.Because("why", err))
+	}
+	return nil
 }
 
 var errTooDeep = words.Say("record.too-deep")
@@ -92,43 +108,12 @@ func syntaxError(file string, err error) error {
 // key is one key of a mapping with what its value means.
 type key struct {
 	name string
-	read func(ast.Node) error
+	read func(node) error
 }
 
-// topKeys is the schema of jar.yaml: every key and how its value is read.
-func topKeys(r *Record) []key {
-	keys := []key{
-		{"name", text(func(s string) (err error) { r.Name = s; return nil })},
-		{"water-depth", text(func(s string) (err error) { r.WaterDepthMM, r.Inches, err = ParseWaterDepth(s); return })},
-		{"sheet-line", text(func(s string) (err error) { r.SheetLineMM, err = ParseSheetLine(s); return })},
-		{"temp", text(func(s string) error {
-			c, f, err := ParseTemp(s)
-			r.TempC, r.Fahrenheit = &c, f
-			return err
-		})},
-		{"shaken", text(func(s string) (err error) { r.Shaken, err = ParseMoment(s); return })},
-		{"system", text(func(s string) (err error) { r.System, err = ParseSystem(s); return })},
-		{"box", box(&r.Box)},
-		{"hand", func(n ast.Node) error { return readHand(r, n) }},
-		{"organic-matter", text(func(s string) error {
-			v, err := ParseOrganicMatter(s)
-			r.OrganicMatter = &v
-			return err
-		})},
-		{"crop", text(func(s string) (err error) { r.Crop, err = ParseCrop(s); return })},
-		{"rooting-depth", text(func(s string) (err error) { r.RootingDepthMM, err = ParseRootingDepth(s); return })},
-		{"daily-use", text(func(s string) (err error) { r.DailyUseMM, err = ParseDailyUse(s); return })},
-		{"photos", func(n ast.Node) error { return readPhotos(r, n) }},
-	}
-	for _, name := range PreparedKeys {
-		keys = append(keys, key{name, text(func(s string) error { return r.SetPrepared(name, s) })})
-	}
-	return keys
-}
-
-func readPhotos(r *Record, n ast.Node) error {
-	return eachEntry(n, words.WordOf("record-key", "photos"), func(file string, value ast.Node) (err error) {
-		if value == nil {
+func readPhotos(r *Record, n node) error {
+	return eachEntry(n, words.WordOf("record-key", "photos"), func(file string, value node) (err error) {
+		if value.kind == nothing {
 			return nil
 		}
 		r.Edit(file, func(p *Photo) {
@@ -146,19 +131,19 @@ func photoKeys(p *Photo) []key {
 	return []key{
 		{"elapsed", text(func(s string) (err error) { p.Elapsed, p.ElapsedSD, err = ParseElapsed(s); return })},
 		{"box", box(&p.Box)},
-		{"lines", func(n ast.Node) error { return eachKey(n, words.WordOf("record-key", "lines"), lines) }},
+		{"lines", func(n node) error { return eachKey(n, words.WordOf("record-key", "lines"), lines) }},
 	}
 }
 
 // readHand reads what the hands found. A block in which nothing is stated
 // counts as none.
-func readHand(r *Record, n ast.Node) error {
+func readHand(r *Record, n node) error {
 	var o feel.Observation
 	var keys []key
 	for _, name := range feel.Keys() {
 		read := text(func(s string) error { return SetHand(&o, name, s) })
 		if name == feel.Ribbons {
-			read = func(n ast.Node) error {
+			read = func(n node) error {
 				lengths, err := scalars(n, words.Say("record.a-length"))
 				if err != nil {
 					return err
@@ -176,35 +161,35 @@ func readHand(r *Record, n ast.Node) error {
 }
 
 // scalars reads a list of plain values, or a single one.
-func scalars(n ast.Node, want words.Message) ([]string, error) {
-	nodes := []ast.Node{n}
-	if list, ok := n.(*ast.SequenceNode); ok {
-		nodes = list.Values
+func scalars(n node, want words.Message) ([]string, error) {
+	nodes := []node{n}
+	if n.kind == aList {
+		nodes = n.list
 	}
 	values := make([]string, 0, len(nodes))
 	for _, v := range nodes {
-		if _, ok := v.(ast.ScalarNode); !ok || v.Type() == ast.LiteralType || v.Type() == ast.NullType {
+		if v.kind != aText {
 			return nil, words.Say("record.expected", words.Told("what", want))
 		}
-		values = append(values, scalar(v))
+		values = append(values, v.text)
 	}
 	return values, nil
 }
 
 // text reads a plain value through set.
-func text(set func(string) error) func(ast.Node) error {
-	return func(n ast.Node) error {
-		if _, ok := n.(ast.ScalarNode); !ok || n.Type() == ast.LiteralType {
+func text(set func(string) error) func(node) error {
+	return func(n node) error {
+		if n.kind != aText {
 			return words.Say("record.expected-value")
 		}
-		return set(scalar(n))
+		return set(n.text)
 	}
 }
 
 // box reads [x0, y0, x1, y1].
-func box(into **Box) func(ast.Node) error {
-	return func(n ast.Node) error {
-		if _, ok := n.(*ast.SequenceNode); !ok {
+func box(into **Box) func(node) error {
+	return func(n node) error {
+		if n.kind != aList {
 			return words.Say("record.expected", words.Told("what", words.Say("record.a-box")))
 		}
 		parts, err := scalars(n, words.Say("record.four-numbers"))
@@ -222,12 +207,12 @@ func box(into **Box) func(ast.Node) error {
 func scalar(n ast.Node) string { return strings.TrimSpace(n.GetToken().Value) }
 
 // eachKey reads a mapping whose keys are known.
-func eachKey(n ast.Node, what words.Message, keys []key) error {
-	return eachEntry(n, what, func(name string, value ast.Node) error {
+func eachKey(n node, what words.Message, keys []key) error {
+	return eachEntry(n, what, func(name string, value node) error {
 		names := make([]string, 0, len(keys))
 		for _, k := range keys {
 			if k.name == name {
-				if value == nil {
+				if value.kind == nothing {
 					return nil
 				}
 				return k.read(value)
@@ -243,36 +228,30 @@ func eachKey(n ast.Node, what words.Message, keys []key) error {
 }
 
 // eachEntry calls read for each key of a mapping, and puts line and key before
-// its error. A key left empty states nothing: its value is nil.
-func eachEntry(n ast.Node, what words.Message, read func(string, ast.Node) error) error {
-	values, ok := entries(n)
-	if !ok {
-		return onLine{lineOf(n), words.Say("record.expected-keys", words.Told("what", what))}
+// its error. A key left empty states nothing.
+func eachEntry(n node, what words.Message, read func(string, node) error) error {
+	if n.kind != someKeys {
+		return onLine{n.line, words.Say("record.expected-keys", words.Told("what", what))}
 	}
 	seen := map[string]bool{}
-	for _, v := range values {
-		name, line := v.Key.GetToken().Value, v.Key.GetToken().Position.Line
-		if seen[name] {
-			return onLine{line, words.Say("record.about", named("what", name), words.Told("why", words.Say("record.given-twice")))}
+	for _, v := range n.keys {
+		if seen[v.name] {
+			return onLine{v.line, words.Say("record.about", keyArg("what", v.name), words.Told("why", words.Say("record.given-twice")))}
 		}
-		seen[name] = true
-		value := plain(v.Value)
-		if value != nil && value.Type() == ast.NullType {
-			value = nil
-		}
-		if err := read(name, value); err != nil {
+		seen[v.name] = true
+		if err := read(v.name, v.value); err != nil {
 			var deeper onLine
 			if errors.As(err, &deeper) {
 				return err
 			}
-			return onLine{line, words.Say("record.about", named("what", name), words.Because("why", err))}
+			return onLine{v.line, words.Say("record.about", keyArg("what", v.name), words.Because("why", err))}
 		}
 	}
 	return nil
 }
 
-// named names a key as it is written; one that a record has is a word of the catalogues.
-func named(arg, key string) words.Arg {
+// keyArg names a key as it is written; one that a record has is a word of the catalogues.
+func keyArg(arg, key string) words.Arg {
 	if word := words.WordOf("record-key", key); word.String() == key {
 		return words.Told(arg, word)
 	}
@@ -291,19 +270,20 @@ func (e onLine) Unwrap() error { return e.error }
 // inFile says of which file an error is, and of which line where that is known; why is
 // the argument of that name.
 func inFile(file string, line int, why words.Arg) error {
-	if line == 0 {
-		return words.Say("record.in-file", words.Name("file", file), why)
+	said := words.Say("record.in-file", words.Name("file", file), why)
+	if line > 0 {
+		said = words.Say("record.in-line", words.Name("file", file), words.Whole("line", line), why)
 	}
-	return words.Say("record.in-line", words.Name("file", file), words.Whole("line", line), why)
+	return &Mistake{File: file, Line: line, err: said}
 }
 
-// plain looks through tags and anchors.
-func plain(n ast.Node) ast.Node {
+// bare looks through tags and anchors.
+func bare(n ast.Node) ast.Node {
 	switch v := n.(type) {
 	case *ast.AnchorNode:
-		return plain(v.Value)
+		return bare(v.Value)
 	case *ast.TagNode:
-		return plain(v.Value)
+		return bare(v.Value)
 	}
 	return n
 }

@@ -51,7 +51,7 @@ func (r *release) page(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	parts, err := partsOf(ctx, append(os.Environ(), "GOOS=js", "GOARCH=wasm"), "", "./cmd/mudline-page")
+	parts, err := partsOfPage(ctx)
 	if err != nil {
 		return err
 	}

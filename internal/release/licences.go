@@ -89,8 +89,33 @@ func partsOf(ctx context.Context, environment []string, tags, program string) ([
 			parts = append(parts, part{path: fields[0], version: fields[1], folder: fields[2]})
 		}
 	}
+	return read(parts)
+}
+
+// partsOfPage are those of the page: of its program, and the decoder of HEIC photos beside it.
+func partsOfPage(ctx context.Context) ([]part, error) {
+	parts, err := partsOf(ctx, append(os.Environ(), "GOOS=js", "GOARCH=wasm"), "", "./cmd/mudline-page")
+	if err != nil {
+		return nil, err
+	}
+	line, err := command(ctx, os.Environ(), "go", "list", "-m", "-f", "{{.Path}}\t{{.Version}}\t{{.Dir}}", "github.com/gen2brain/heic")
+	if err != nil {
+		return nil, err
+	}
+	fields := strings.Split(strings.TrimSpace(string(line)), "\t")
+	if len(fields) != 3 {
+		return nil, fmt.Errorf("go list -m says %q of the HEIC decoder", line)
+	}
+	return read(append(parts, part{path: fields[0], version: fields[1], folder: fields[2]}))
+}
+
+// read finds the licences of parts and sorts them by path.
+func read(parts []part) ([]part, error) {
 	slices.SortFunc(parts, func(a, b part) int { return cmp.Compare(a.path, b.path) })
 	for i := range parts {
+		if parts[i].texts != nil {
+			continue
+		}
 		if err := parts[i].read(); err != nil {
 			return nil, err
 		}

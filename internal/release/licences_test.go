@@ -4,6 +4,7 @@ import (
 	"context"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -29,6 +30,10 @@ func TestLicences(t *testing.T) {
 		{"./cmd/mudline-page", "", append(os.Environ(), "GOOS=js", "GOARCH=wasm")},
 	} {
 		parts, err := partsOf(context.Background(), p.environment, p.tags, p.program)
+		if p.program == "./cmd/mudline-page" {
+			parts, err = partsOfPage(context.Background())
+			assert.True(t, slices.ContainsFunc(parts, func(one part) bool { return one.path == "github.com/gen2brain/heic" }))
+		}
 		require.NoError(t, err)
 		require.Greater(t, len(parts), 5)
 		text, err := licences(parts)

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"mudline/internal/look"
 	"mudline/internal/raster"
 )
 
@@ -25,19 +26,20 @@ const (
 	HazeTopLine
 )
 
-// style is how a kind is drawn. Hues differ in lightness as well, and every
-// kind has its own dash and label, so that none has to be told by hue alone.
-var styles = map[Kind]struct {
-	col  color.RGBA
-	dash float64 // in line widths
-}{
-	Glass:          {color.RGBA{255, 255, 255, 255}, 3},
-	FloorLine:      {color.RGBA{255, 255, 255, 255}, 0},
-	WaterLine:      {color.RGBA{150, 220, 255, 255}, 0},
-	SandTopLine:    {color.RGBA{255, 226, 120, 255}, 0},
-	SiltTopLine:    {color.RGBA{255, 165, 205, 255}, 8},
-	DepositTopLine: {color.RGBA{150, 245, 190, 255}, 0},
-	HazeTopLine:    {color.RGBA{220, 220, 220, 255}, 4},
+// names are what package look calls the kinds.
+var names = [...]string{Glass: "glass", FloorLine: "floor", WaterLine: "water", SandTopLine: "sand-top", SiltTopLine: "silt-top",
+	DepositTopLine: "deposit-top", HazeTopLine: "haze-top"}
+
+// look is how a kind is drawn, the same as everywhere.
+func (k Kind) look() look.Line { return look.LineOf(names[k]) }
+
+// colour is that of the kind's line.
+func (k Kind) colour() color.RGBA { return rgba(k.look().Colour) }
+
+// rgba is a colour of package look.
+func rgba(hex string) color.RGBA {
+	c, _ := look.RGBA(hex) // black for what is no colour: the table has none
+	return c
 }
 
 // Curve is one line to draw, from the left edge of the glass to the right.
@@ -85,12 +87,11 @@ func Annotate(d Drawing) *image.RGBA {
 	c.bands(d.Curves)
 	c.scale(d.Scale, unit)
 	for _, k := range d.Curves {
-		s := styles[k.Kind]
-		thick := 1.7 * unit
+		thick := 2 * unit
 		if k.Kind == Glass {
 			thick = 1.1 * unit
 		}
-		c.cased(k.Points, thick, s.dash*thick, s.col)
+		c.cased(k.Points, thick, k.Kind.look().Dashes(thick), k.Kind.colour())
 	}
 	c.labels(list, text, unit)
 	if d.Panel != nil {
@@ -111,7 +112,7 @@ func (c canvas) bands(curves []Curve) {
 		}
 		var a raster.Area
 		a.Add(outline...)
-		col := styles[k.Kind].col
+		col := k.Kind.colour()
 		c.Fill(a, color.NRGBA{col.R, col.G, col.B, 80})
 	}
 }
@@ -122,13 +123,13 @@ func (c canvas) scale(ticks []Tick, unit float64) {
 		return
 	}
 	text := raster.Regular(11 * unit)
-	c.cased([]Point{ticks[0].At, ticks[len(ticks)-1].At}, 1.1*unit, 0, Light)
+	c.cased([]Point{ticks[0].At, ticks[len(ticks)-1].At}, 1.1*unit, nil, Light)
 	for _, t := range ticks {
 		long := 5 * unit
 		if t.Label != "" {
 			long = 9 * unit
 		}
-		c.cased([]Point{t.At, {X: t.At.X - long, Y: t.At.Y}}, 1.1*unit, 0, Light)
+		c.cased([]Point{t.At, {X: t.At.X - long, Y: t.At.Y}}, 1.1*unit, nil, Light)
 		if t.Label != "" {
 			w := text.Width(t.Label)
 			c.plate(text, t.Label, t.At.X-long-w-5*unit, t.At.Y+4*unit, Light)
@@ -162,8 +163,8 @@ func labelsOf(curves []Curve, text raster.Letters, unit float64) (list []label, 
 			continue
 		}
 		last := k.Points[len(k.Points)-1]
-		words := strings.TrimSpace(k.Label + " " + k.Height)
-		list = append(list, label{words, styles[k.Kind].col, last, last.Y})
+		words := plusMinus(strings.TrimSpace(k.Label + " " + k.Height))
+		list = append(list, label{words, k.Kind.colour(), last, last.Y})
 		end = math.Max(end, last.X+labelReach*unit+text.Width(words)+8*unit)
 	}
 	return list, end
@@ -175,7 +176,7 @@ func (c canvas) labels(list []label, text raster.Letters, unit float64) {
 	spread1D(list, 19*unit, 16*unit, float64(c.Pic.Rect.Max.Y)-8*unit)
 	for _, l := range list {
 		x := l.from.X + labelReach*unit
-		c.cased([]Point{l.from, {X: x - 4*unit, Y: l.y}}, 0.8*unit, 0, l.col)
+		c.cased([]Point{l.from, {X: x - 4*unit, Y: l.y}}, 0.8*unit, nil, l.col)
 		c.plate(text, l.text, x, l.y+4.5*unit, l.col)
 	}
 }

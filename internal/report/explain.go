@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 
+	"mudline/internal/chart"
 	"mudline/internal/reading"
 	"mudline/internal/words"
 )
@@ -16,12 +17,18 @@ func (o Options) explain(b *bytes.Buffer, r reading.Reading) {
 	o.photoNumbers(b, r)
 	o.settling(b, r)
 	o.causes(b, r.Causes)
-	o.sizeCurve(b, r.SizeCurve)
+	if g := r.GrainCurve; g != nil {
+		o.sizeCurve(b, "table.grains", g.Points)
+		for _, sentence := range chart.Blind(g.FinestUM, g.CoarsestUM, o.Language) {
+			b.WriteString(wrap(sentence, "  ", o.width()))
+		}
+	}
+	o.sizeCurve(b, "table.sizes", r.SizeCurve)
 	if s := r.Suspension; s != nil {
 		fmt.Fprintf(b, "\n%s\n", o.say("table.suspension", words.Whole("v", s.Percent), words.Whole("low", s.Low), words.Whole("high", s.High)))
 	}
 	if len(r.Stated) > 0 {
-		b.WriteString("\n" + wrap(o.say("table.stated", words.Words("list", "", "record-key", r.Stated)), "", pageWidth))
+		b.WriteString("\n" + wrap(o.say("table.stated", words.Words("list", "", "record-key", r.Stated)), "", o.width()))
 	}
 	if r.Engine != "" {
 		fmt.Fprintln(b, o.say("table.engine", words.Name("engine", r.Engine)))
@@ -30,7 +37,7 @@ func (o Options) explain(b *bytes.Buffer, r reading.Reading) {
 
 // steps shows the way from thickness to the corrected reading.
 func (o Options) steps(b *bytes.Buffer, r reading.Reading) {
-	t := columns(b)
+	t := o.columns(b)
 	fmt.Fprintf(t, "%s\t%s\t%s\t%s\n", o.say("table.step"), o.part("sand"), o.part("silt"), o.part("clay"))
 	row := func(name string, s *reading.Shares) {
 		if s != nil {
@@ -48,7 +55,7 @@ func (o Options) steps(b *bytes.Buffer, r reading.Reading) {
 
 func (o Options) photoNumbers(b *bytes.Buffer, r reading.Reading) {
 	fmt.Fprintln(b)
-	t := columns(b)
+	t := o.columns(b)
 	o.heads(t, "photo", "seconds", "cloud", "sharpness", "brightness", "blown-out", "black", "floating")
 	for _, p := range r.Photos {
 		cloud, floating := "-", "-"
@@ -59,7 +66,7 @@ func (o Options) photoNumbers(b *bytes.Buffer, r reading.Reading) {
 			floating = o.length(*p.FloatingMM)
 		}
 		blown, black := 100*p.Quality.BlownOut, 100*p.Quality.Black
-		fmt.Fprintf(t, "%s\t%s +- %s\t%s\t%s\t%s\t%s\t%s\t%s\n", p.File, o.whole(p.ElapsedS), o.whole(2*p.ElapsedSDS), cloud,
+		fmt.Fprintf(t, "%s\t%s +- %s\t%s\t%s\t%s\t%s\t%s\t%s\n", words.OneLine(p.File), o.whole(p.ElapsedS), o.whole(2*p.ElapsedSDS), cloud,
 			o.decimal(p.Quality.Sharpness, 2), o.whole(p.Quality.Brightness), o.one(&blown), o.one(&black), floating)
 	}
 	t.Flush()
@@ -79,12 +86,12 @@ func (o Options) causes(b *bytes.Buffer, list []reading.Cause) {
 	}
 }
 
-// sizeCurve writes the grain size curve.
-func (o Options) sizeCurve(b *bytes.Buffer, points []reading.SizePoint) {
+// sizeCurve writes a grain size curve.
+func (o Options) sizeCurve(b *bytes.Buffer, head string, points []reading.SizePoint) {
 	if len(points) == 0 {
 		return
 	}
-	b.WriteString("\n" + wrap(o.say("table.sizes"), "", pageWidth))
+	b.WriteString("\n" + wrap(o.say(head), "", o.width()))
 	for _, p := range points {
 		fmt.Fprintf(b, "  %5s um  %3.0f %%  (%s)\n", o.twoFigures(p.SizeUM), p.Finer, o.span(p.Low, p.High))
 	}

@@ -14,14 +14,15 @@ type FilmPlan struct{ Moments []time.Duration }
 
 // WriteFilm prints the plan of a film; start is when the jar is set down, zero if no
 // clock times are asked for.
-func WriteFilm(w io.Writer, p FilmPlan, start time.Time, l *words.Language) error {
+func WriteFilm(w io.Writer, p FilmPlan, start time.Time, o Options) error {
+	l := o.language()
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s\n\n", l.Text("film.title", words.Whole("photos", len(p.Moments)), words.After("time", p.Moments[len(p.Moments)-1])))
 	for i, key := range []string{"film.stand", "film.fix", "film.shake"} {
 		mark := fmt.Sprintf("%d. ", i+1)
-		b.WriteString(mark + wrap(l.Text(key), strings.Repeat(" ", len(mark)), pageWidth)[len(mark):])
+		b.WriteString(mark + wrap(l.Text(key), strings.Repeat(" ", len(mark)), o.width())[len(mark):])
 	}
-	b.WriteString("\n" + wrap(l.Text("film.when"), "", pageWidth))
+	b.WriteString("\n" + wrap(l.Text("film.when"), "", o.width()))
 	moments := make([]string, len(p.Moments))
 	for i, m := range p.Moments {
 		moments[i] = l.Text("as-it-is", words.After("text", m))
@@ -29,7 +30,7 @@ func WriteFilm(w io.Writer, p FilmPlan, start time.Time, l *words.Language) erro
 			moments[i] += " (" + start.Add(m).Format("2006-01-02 15:04:05") + ")"
 		}
 	}
-	b.WriteString(wrap(strings.Join(moments, ", "), "  ", pageWidth))
+	b.WriteString(wrap(strings.Join(moments, ", "), "  ", o.width()))
 	fmt.Fprintf(&b, "\n%s\n%s mudline read FOLDER --every 10min --first 30s\n%s mudline read FOLDER\n", l.Text("film.one-interval"), l.Text("film.read-with"), l.Text("film.or-by-names"))
 	_, err := io.WriteString(w, b.String())
 	return err

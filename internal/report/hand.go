@@ -17,12 +17,12 @@ func (o Options) hands(b *bytes.Buffer, r reading.Reading) {
 	if h == nil {
 		return
 	}
-	line := func(text string) { b.WriteString(wrap(text, "", pageWidth)) }
+	line := func(text string) { b.WriteString(wrap(text, "", o.width())) }
 	b.WriteString("\n")
 	if len(h.Questions) > 0 {
 		line(o.say("table.by-hand", words.Told("text", h.Message())))
 		for _, q := range questions(h) {
-			b.WriteString(wrap("? "+o.tell(q), "  ", pageWidth))
+			b.WriteString(wrap("? "+o.tell(q), "  ", o.width()))
 		}
 		return
 	}
@@ -35,9 +35,9 @@ func (o Options) hands(b *bytes.Buffer, r reading.Reading) {
 	}
 	line(o.tell(h.Message()))
 	for _, why := range h.Reasons[:min(reasonsShown, len(h.Reasons))] {
-		b.WriteString(wrap(o.say("table.may-be", words.Told("what", why.Message())), "  ", pageWidth))
+		b.WriteString(wrap(o.say("table.may-be", words.Told("what", why.Message())), "  ", o.width()))
 		if help := why.Help(); !help.IsZero() {
-			b.WriteString(wrap(o.say("table.settle", words.Told("how", help)), "    ", pageWidth))
+			b.WriteString(wrap(o.say("table.settle", words.Told("how", help)), "    ", o.width()))
 		}
 	}
 	if j := h.Joint; j != nil {

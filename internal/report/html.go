@@ -56,16 +56,16 @@ func pictureOf(f jar.File) *image.RGBA {
 	return p.Picture
 }
 
-//go:embed page/*.html
+//go:embed template/*.html
 var pages embed.FS
 
-//go:embed page/report.css
+//go:embed template/report.css
 var reportCSS string
 
 // page is the parsed template: a fault in it shows in every test. It is cloned for
 // each language and its units, and english is the one that is at hand.
 var (
-	page    = template.Must(template.New("report.html").Funcs(templateFuncs).Funcs(speaking(Options{})).ParseFS(pages, "page/*.html"))
+	page    = template.Must(template.New("report.html").Funcs(templateFuncs).Funcs(speaking(Options{})).ParseFS(pages, "template/*.html"))
 	english = template.Must(page.Clone())
 )
 

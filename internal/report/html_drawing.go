@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"image/color"
 	"math"
 	"strings"
 
@@ -25,9 +24,9 @@ type drawing struct {
 
 // drawnLine is one line on the photo; Name is empty for the glass.
 type drawnLine struct {
-	Path, Band, Colour string
-	Dash               float64
-	Name, Value        string
+	Path, Band   string
+	Kind, Colour string // Kind is its name in package look
+	Name, Value  string
 	// The label's leader runs from the line's end to the photo's edge.
 	FromX, FromY, ToX, Y float64
 }
@@ -54,7 +53,7 @@ func newDrawing(p picture, s jar.Scene, photo reading.Photo, r reading.Reading, 
 	}
 	scene := Scene(s.Picture, s.Frame, photo, r, o)
 	for _, c := range scene.Curves {
-		l := drawnLine{Path: p.path(c.Points), Colour: hex(styles[c.Kind].col), Dash: styles[c.Kind].dash}
+		l := drawnLine{Path: p.path(c.Points), Kind: names[c.Kind], Colour: c.Kind.look().Colour}
 		if len(c.Upper) > 0 {
 			l.Band = p.path(c.Upper)
 			for i := len(c.Lower) - 1; i >= 0; i-- {
@@ -82,7 +81,7 @@ func newDrawing(p picture, s jar.Scene, photo reading.Photo, r reading.Reading, 
 // spread moves the labels apart.
 func (d *drawing) spread() {
 	var list []label
-	for _, l := range d.Named() {
+	for _, l := range d.named() {
 		list = append(list, label{text: l.Name, y: min(max(l.FromY, labelTop), labelBottom)})
 	}
 	spread1D(list, labelApart, labelTop, labelBottom)
@@ -95,8 +94,8 @@ func (d *drawing) spread() {
 	}
 }
 
-// Named are the lines that have a name, from the lowest up.
-func (d drawing) Named() []drawnLine {
+// named are the lines that have a name, from the lowest up.
+func (d drawing) named() []drawnLine {
 	var out []drawnLine
 	for _, l := range d.Lines {
 		if l.Name != "" {
@@ -106,8 +105,8 @@ func (d drawing) Named() []drawnLine {
 	return out
 }
 
-// Scale is the line that carries the ticks.
-func (d drawing) Scale() string {
+// scale is the line that carries the ticks.
+func (d drawing) scale() string {
 	if len(d.Ticks) < 2 {
 		return ""
 	}
@@ -118,7 +117,7 @@ func (d drawing) Scale() string {
 // alt states what is seen on the photo.
 func (d drawing) alt(p reading.Photo, o Options) string {
 	var seen words.Message
-	for _, l := range d.Named() {
+	for _, l := range d.named() {
 		if l.Value != "" {
 			seen = words.Then(seen, words.Say("report.line-at", words.Name("line", l.Name), words.Name("height", l.Value)))
 		}
@@ -132,8 +131,6 @@ func (d drawing) alt(p reading.Photo, o Options) string {
 
 // plusMinus writes +- as one sign.
 func plusMinus(s string) string { return strings.ReplaceAll(s, "+-", "±") }
-
-func hex(c color.RGBA) string { return fmt.Sprintf("#%02x%02x%02x", c.R, c.G, c.B) }
 
 func (p picture) point(q Point) string {
 	q = p.at(q)

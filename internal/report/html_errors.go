@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"mudline/internal/checked"
 	"mudline/internal/reading"
 	"mudline/internal/words"
 	"mudline/texture"
@@ -12,10 +13,11 @@ import (
 // errorView is the error analysis.
 type errorView struct {
 	Causes []causeRow
-	// Reading says how exactly the lines were read, Times the photos' times.
-	Reading, Times string
-	Assumed        []string
-	Surer          []string
+	// Reading says how exactly the lines were read, Times the photos' times, Checked on
+	// what readings were checked.
+	Reading, Times, Checked string
+	Assumed                 []string
+	Surer                   []string
 	// Repeat says what three jars of the same soil would show.
 	Repeat string
 }
@@ -34,7 +36,7 @@ func errorsOf(r reading.Reading, o Options) errorView {
 		}
 		v.Causes = append(v.Causes, causeRow{words.Capital(o.language().Word("doubt", c.Code)), o.kindOfDoubt(c.Code), o.sentence(c.Message()), c.Share})
 	}
-	v.Reading, v.Times = o.readingError(r), o.timesError(r)
+	v.Reading, v.Times, v.Checked = o.readingError(r), o.timesError(r), o.tell(checked.Readings())
 	v.Assumed = o.assumed(r)
 	if n := r.NextPhoto; n != nil {
 		v.Surer = append(v.Surer, o.tell(n.Message()))
@@ -75,7 +77,8 @@ func (o Options) readingError(r reading.Reading) string {
 		}
 		return o.length(v)
 	}
-	return o.say("report.reading-error", words.Name("thick", write(top.Value)), words.Name("error", write(worst)), words.Told("points", points(100*worst/top.Value)))
+	return o.say("report.reading-error", words.Name("thick", write(top.Value)), words.Name("error", write(worst)), words.Told("points", points(100*worst/top.Value))) +
+		" " + o.tell(checked.Heights())
 }
 
 // timesError says how far off the times may be.

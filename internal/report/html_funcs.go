@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	"mudline/internal/chart"
 	"mudline/internal/reading"
 	"mudline/internal/words"
 )
@@ -26,8 +27,8 @@ func speaking(o Options) template.FuncMap {
 			}
 			return template.HTML(text)
 		},
+		"patterns":  Patterns,
 		"told":      o.statement,
-		"from":      o.from,
 		"message":   o.tell,
 		"sentence":  o.sentence,
 		"questions": questions,
@@ -45,6 +46,7 @@ func speaking(o Options) template.FuncMap {
 		},
 		"between": o.between,
 		"um":      func(v float64) string { return o.say("report.um", words.Name("v", o.twoFigures(v))) },
+		"blind":   func(g reading.GrainCurve) []string { return chart.Blind(g.FinestUM, g.CoarsestUM, o.Language) },
 		"counted": countPhotos,
 		"keys": func(list []string) words.Message {
 			return words.Say("as-it-is", words.Words("text", "", "record-key", list))
@@ -81,4 +83,11 @@ var templateFuncs = template.FuncMap{
 	"share100": func(v float64) string { return fmt.Sprintf("%.0f", 100*v) },
 	"times":    func(a, b float64) float64 { return math.Round(10*a*b) / 10 },
 	"value":    func(v *float64) float64 { return *v },
+	"width":    partView.width,
+	"hand":     reading.Hand.Message,
+	"why":      reading.HandReason.Message,
+	"help":     reading.HandReason.Help,
+	"picture":  drawing.source,
+	"named":    drawing.named,
+	"scale":    drawing.scale,
 }

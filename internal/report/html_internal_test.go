@@ -32,7 +32,7 @@ func TestDrawingKeepsItsPlace(t *testing.T) {
 	d := newDrawing(p, s, photo, reading.Reading{Photos: []reading.Photo{photo}}, Options{})
 	k := drawHeight / float64(p.box.Dy())
 	want := (900 - float64(p.box.Min.Y)) * k
-	for _, l := range d.Named() {
+	for _, l := range d.named() {
 		if l.Name == "top of the soil" {
 			assert.InDelta(t, want, l.FromY, 0.5)
 			assert.Equal(t, "50.0 ± 2.0 %", l.Value)

@@ -98,8 +98,8 @@ func encodePicture(s jar.Scene, height float64) (picture, error) {
 	return picture{jpeg: b.Bytes(), box: box, W: math.Round(drawHeight * w / h), H: drawHeight}, nil
 }
 
-// Source is the picture as a data URL.
-func (p picture) Source() template.URL {
+// source is the picture as a data URL.
+func (p picture) source() template.URL {
 	return template.URL("data:image/jpeg;base64," + base64.StdEncoding.EncodeToString(p.jpeg))
 }
 

@@ -4,15 +4,22 @@ import (
 	"crypto/sha256"
 	_ "embed"
 	"encoding/base64"
+	"html/template"
 	"strings"
+
+	"mudline/internal/look"
 )
 
-//go:embed page/style.css
+//go:embed template/style.css
 var baseCSS string
 
 // CSS is the look that all pages share: colours, type, tables, warnings, print.
 // A page may add rules of its own behind it.
-func CSS() string { return baseCSS }
+func CSS() string { return look.CSS() + baseCSS }
+
+// Patterns are those of sand, silt and clay, which a page holds once where its drawings
+// paint with them.
+func Patterns() template.HTML { return template.HTML(look.SVGPatterns()) }
 
 // Policy is a Content-Security-Policy for a page that loads nothing from
 // anywhere: pictures within the page, and only the given style and script texts.

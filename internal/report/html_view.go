@@ -8,6 +8,7 @@ import (
 
 	"mudline/internal/chart"
 	"mudline/internal/jar"
+	"mudline/internal/look"
 	"mudline/internal/reading"
 	"mudline/internal/words"
 )
@@ -27,9 +28,10 @@ type view struct {
 	Hero                 *drawing
 	Refusal              *reading.Refusal
 	RefusalText, Remedy  string
-	Why                  string
+	Why, SoilColours     string
 	Photos               []photoView
 	Warnings, Small      []warningView
+	Todo                 []string // three things to do at most
 	Figures              figures
 	R                    reading.Reading
 	Steps                []step
@@ -43,27 +45,38 @@ type view struct {
 	BedText              string
 	Bed, Water           []rangeRow
 	Cautions             []reading.Statement
+	// Cites are the numbers of each statement's sources, Sources these sources.
+	Cites   map[reading.Statement]string
+	Sources []string
 }
 
 // partView is one of sand, silt and clay in the summary.
 type partView struct {
-	Name, Size, Colour string
-	E                  reading.Estimate
-	// Start is where it begins in the stacked bar, percent.
-	Start float64
+	// Key is "sand", "silt" or "clay"; Own is the soil's own colour, empty without one.
+	Key, Name, Size, Own string
+	E                    reading.Estimate
+	// Start and Middle are where it begins and has its middle in the stacked bar, percent;
+	// Label is what is written there, Paint and Ink its colour and that of the writing.
+	Start, Middle     float64
+	Label, Paint, Ink string
 }
 
-// Middle is the middle of a part in the stacked bar, Roomy whether its name has
-// room there, and Text the colour to write it in.
-func (p partView) Middle() float64 { return p.Start + p.E.Percent/2 }
-func (p partView) Roomy() bool     { return p.E.Percent >= 12 }
-func (p partView) Text() string    { return chart.InkOn(p.Colour) }
+// label is what has room on a part of the stacked bar: its name, its letter or nothing.
+func (o Options) label(key string, percent float64) string {
+	switch {
+	case percent >= 14:
+		return o.say("report." + key)
+	case percent >= 5:
+		return o.say("part-letter-" + key)
+	}
+	return ""
+}
+
+// width is how wide a part's interval is.
+func (p partView) width() float64 { return p.E.High - p.E.Low }
 
 // classesView is the class system of a reading.
 type classesView struct{ Title, Silt, Source string }
-
-// Width is how wide a part's interval is.
-func (p partView) Width() float64 { return p.E.High - p.E.Low }
 
 type warningView struct{ Text, Remedy string }
 
@@ -76,8 +89,9 @@ type photoView struct {
 	Notes   []string
 }
 
-// fullWarnings is how many warnings are shown open; the rest are behind a fold.
-const fullWarnings = 3
+// fullWarnings is how many warnings are shown open, which the first sheet has room for; the
+// rest are behind a fold.
+const fullWarnings = 2
 
 func newView(in ReportInput) (*view, error) {
 	r, o := in.Result.Reading, in.Options
@@ -99,6 +113,7 @@ func newView(in ReportInput) (*view, error) {
 	v.Conditions = o.conditions(r)
 	v.Trust, v.Firm = o.trust(r)
 	v.Why = o.tell(r.Reason())
+	v.SoilColours = o.soilColours(r)
 	v.headline(r, o)
 	v.Parts = o.partsOf(r)
 	for i, w := range r.Warnings {
@@ -113,7 +128,9 @@ func newView(in ReportInput) (*view, error) {
 	v.physics(r, o)
 	v.tables(r, o)
 	v.soilWater(r.Meaning, o)
+	v.cite(o)
 	v.Errors = errorsOf(r, o)
+	v.Todo = o.todo(r, v.Errors.Surer)
 	return v, nil
 }
 
@@ -177,20 +194,19 @@ func (v *view) headline(r reading.Reading, o Options) {
 // of the report; the table of classes has them all.
 const leastOther = 0.05
 
-// partsOf lists sand, silt and clay in the soil's own colours, as they lie: clay
-// on top.
+// partsOf lists sand, silt and clay as they lie: clay on top.
 func (o Options) partsOf(r reading.Reading) []partView {
 	f := r.Fractions
 	if f == nil {
 		return nil
 	}
 	sand, silt, clay := o.sizes(r.System)
-	sandPaint, siltPaint, clayPaint := chart.Soils(r.Colours)
-	parts := []partView{{o.say("report.sand"), sand, sandPaint, f.Sand, 0}, {o.say("report.silt"), silt, siltPaint, f.Silt, 0}, {o.say("report.clay"), clay, clayPaint, f.Clay, 0}}
-	start := 0.0
-	for i := range parts {
-		parts[i].Start = start
-		start += parts[i].E.Percent
+	start, out := 0.0, []partView(nil)
+	for i, size := range []string{sand, silt, clay} {
+		p, e := look.Parts()[i], []reading.Estimate{f.Sand, f.Silt, f.Clay}[i]
+		out = append(out, partView{Key: p.Name, Name: o.say("report." + p.Name), Size: size, Own: chart.Own(r.Colours, p.Name), E: e,
+			Start: start, Middle: start + e.Percent/2, Label: o.label(p.Name, e.Percent), Paint: p.Colour, Ink: look.InkOn(p.Colour)})
+		start += e.Percent
 	}
-	return parts
+	return out
 }

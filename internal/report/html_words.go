@@ -12,7 +12,7 @@ import (
 	"mudline/texture"
 )
 
-// What a report composes. What never changes stands in page/*.html by key.
+// What a report composes. What never changes stands in template/*.html by key.
 
 // trust says in one sentence how far a reading can be relied on, and whether
 // that is far.
@@ -54,9 +54,9 @@ const narrow = 10
 func because(r reading.Reading, off words.Message) words.Message {
 	for _, w := range r.Warnings {
 		switch w.Code {
-		case "single_photo":
+		case reading.SinglePhoto:
 			return words.Say("report.because-single-photo", words.Told("off", off))
-		case "one_layer":
+		case reading.OneLayer:
 			return words.Say("report.because-one-layer", words.Told("off", off))
 		}
 	}

@@ -22,12 +22,19 @@ func (o Options) meaning(b *bytes.Buffer, r reading.Reading) {
 		return
 	}
 	b.WriteString("\n" + underlined(o.say("report.what-it-means"), "-"))
+	c := citations{o: o, first: 1}
+	cited := func(s reading.Statement) string {
+		if numbers := c.of(s); o.Explain && numbers != "" {
+			return o.statement(s) + " " + numbers
+		}
+		return o.statement(s)
+	}
 	for i, l := range m.Lines {
-		item(b, fmt.Sprintf("%d.", i+1), o.statement(l))
+		o.item(b, fmt.Sprintf("%d.", i+1), cited(l))
 	}
 	for _, s := range m.More {
 		if s.Topic == assumptions {
-			b.WriteString(wrap(o.statement(s), "", pageWidth))
+			b.WriteString(wrap(cited(s), "", o.width()))
 		}
 	}
 	if !o.Explain {
@@ -38,28 +45,28 @@ func (o Options) meaning(b *bytes.Buffer, r reading.Reading) {
 	fmt.Fprintln(b)
 	for _, s := range m.More {
 		if s.Topic != assumptions {
-			item(b, "-", o.statement(s)+" ["+o.from(s)+"]")
+			o.item(b, "-", cited(s))
 		}
 	}
-	item(b, "-", o.statement(m.Laboratory)+" ["+o.from(m.Laboratory)+"]")
-	fmt.Fprintf(b, "\n%s\n", o.say("table.sources"))
-	for i, l := range m.Lines {
-		item(b, fmt.Sprintf("%d.", i+1), o.from(l))
+	o.item(b, "-", cited(m.Laboratory))
+	fmt.Fprintf(b, "\n%s\n", o.say("report.sources"))
+	for i, source := range c.list {
+		o.item(b, fmt.Sprintf("[%d]", i+1), source)
 	}
+	b.WriteString(wrap(o.say("report.no-number"), "", o.width()))
 }
 
-// statement writes what a statement says, and from where it comes from.
+// statement writes what a statement says.
 func (o Options) statement(s reading.Statement) string { return o.sentence(s.Message()) }
-func (o Options) from(s reading.Statement) string      { return o.tell(s.From()) }
 
 // item writes a text whose first line starts with a mark.
-func item(b *bytes.Buffer, mark, text string) {
+func (o Options) item(b *bytes.Buffer, mark, text string) {
 	indent := strings.Repeat(" ", len(mark)+1)
-	b.WriteString(mark + wrap(text, indent, pageWidth)[len(mark):])
+	b.WriteString(mark + wrap(text, indent, o.width())[len(mark):])
 }
 
 func (o Options) waterTable(b *bytes.Buffer, m *reading.Meaning) {
-	t := columns(b)
+	t := o.columns(b)
 	o.heads(t, "water", "about", "9-in-10-from-to")
 	row := func(what, value, within string) {
 		fmt.Fprintf(t, "%s\t%s\t%s\n", o.say("table."+what), value, within)

@@ -4,6 +4,7 @@ import (
 	"image/color"
 	"math"
 
+	"mudline/internal/look"
 	"mudline/internal/raster"
 )
 
@@ -27,15 +28,10 @@ type Column struct {
 	SandNote, SiltNote, ClayNote string
 }
 
-// Soil colours: dry quartz sand, grey-brown silt, iron-red clay. They fall in
-// lightness from sand to clay (L* about 79, 55, 33), so grey tells them apart.
 var (
-	sandColour = color.RGBA{222, 193, 140, 255}
-	siltColour = color.RGBA{151, 128, 104, 255}
-	clayColour = color.RGBA{124, 56, 38, 255}
-	paper      = color.RGBA{250, 248, 244, 255}
-	ink        = color.RGBA{32, 28, 24, 255}
-	faintInk   = color.RGBA{96, 88, 80, 255}
+	paper    = rgba(look.ToneOf("card").Light)
+	ink      = rgba(look.ToneOf("ink").Light)
+	faintInk = rgba(look.ToneOf("soft").Light)
 )
 
 // draw fills the panel from x over its width and the picture's whole height.
@@ -81,30 +77,50 @@ func (col Column) draw(c canvas, x, y, width, height float64, title, note raster
 	}
 	y += title.Size * 2.9
 	parts := []struct {
+		look.Part
 		name, note string
 		percent    float64
-		col, text  color.RGBA
 	}{
-		{col.ClayName, col.ClayNote, col.Clay, clayColour, Light},
-		{col.SiltName, col.SiltNote, col.Silt, siltColour, Dark},
-		{col.SandName, col.SandNote, col.Sand, sandColour, Dark},
+		{look.PartOf("clay"), col.ClayName, col.ClayNote, col.Clay},
+		{look.PartOf("silt"), col.SiltName, col.SiltNote, col.Silt},
+		{look.PartOf("sand"), col.SandName, col.SandNote, col.Sand},
 	}
 	for _, part := range parts {
 		h := height * part.percent / 100
-		c.Box(x, y, x+width, y+h, part.col)
+		c.patterned(part.Part, x, y, x+width, y+h, note.Size/12.5)
 		lines := []string{part.name}
 		if part.note != "" {
 			lines = append(lines, part.note)
 		}
-		step := note.Size * 1.25
+		step, inset := note.Size*1.25, note.Size*0.7
 		if h < step*float64(len(lines))+4 { // a thin part keeps its first line only
 			lines = lines[:1]
 		}
 		if h >= step {
 			for i, line := range lines {
-				note.Write(c.Pic, note.Fit(line, width-12), x+6, y+h/2+step*(float64(i)-float64(len(lines))/2+0.8), part.text)
+				at := y + h/2 + step*(float64(i)-float64(len(lines))/2+0.8)
+				line = note.Fit(line, width-2*inset)
+				c.Box(x+inset/2, at-note.Size, x+1.5*inset+note.Width(line), at+0.3*note.Size, rgba(part.Colour)) // a plate
+				note.Write(c.Pic, line, x+inset, at, rgba(look.InkOn(part.Colour)))
 			}
 		}
 		y += h
+	}
+}
+
+// patterned fills a rectangle with a part's colour and pattern, at a scale.
+func (c canvas) patterned(p look.Part, x0, y0, x1, y1, unit float64) {
+	c.Box(x0, y0, x1, y1, rgba(p.Colour))
+	ink := rgba(look.InkOn(p.Colour))
+	faint := color.NRGBA{ink.R, ink.G, ink.B, 150}
+	for i, y := 0, y0+3.5*unit; y < y1-unit; i, y = i+1, y+look.RowsApart*unit {
+		for _, m := range p.Pattern.Row(2, (x1-x0)/unit-2, i%2 == 1) {
+			from, to, half := x0+m[0]*unit, x0+m[1]*unit, 0.5*unit
+			if m[0] == m[1] {
+				half = 0.9 * unit
+				from, to = from-half, to+half
+			}
+			c.Box(from, y-half, to, y+half, faint)
+		}
 	}
 }

@@ -17,7 +17,7 @@ func (o Options) unitWeights(b *bytes.Buffer, r reading.Reading) {
 	}
 	w, other := texture.SubmergedUSBR, texture.SubmergedLaneKoelzer
 	b.WriteString("\n" + wrap(o.say("table.unit-weights", words.Whole("sand", w.Sand), words.Whole("silt", w.Silt), words.Whole("clay", w.Clay),
-		words.Whole("other", other.Clay)), "", pageWidth))
+		words.Whole("other", other.Clay)), "", o.width()))
 }
 
 // stokesReynolds is the particle Reynolds number up to which Stokes' law is
@@ -30,7 +30,7 @@ func (o Options) settling(b *bytes.Buffer, r reading.Reading) {
 		o.cutDiameters(b, r)
 	}
 	if s := r.SolidsGL; s != nil {
-		b.WriteString("\n" + wrap(o.say("table.crowd", crowd(*s)...), "", pageWidth))
+		b.WriteString("\n" + wrap(o.say("table.crowd", crowd(*s)...), "", o.width()))
 	}
 }
 
@@ -49,7 +49,7 @@ func crowd(s reading.Range) []words.Arg {
 func (o Options) cutDiameters(b *bytes.Buffer, r reading.Reading) {
 	depth, fluid := *r.WaterDepthMM, texture.NewFluid(r.TempC, texture.QuartzDensity)
 	fmt.Fprintf(b, "\n%s\n", o.say("table.smallest", words.Name("depth", o.depth(depth)), words.C("temp", r.TempC)))
-	t := columns(b)
+	t := o.columns(b)
 	beyond := false
 	for _, p := range r.Photos {
 		if p.ElapsedS <= 0 {
@@ -57,10 +57,10 @@ func (o Options) cutDiameters(b *bytes.Buffer, r reading.Reading) {
 		}
 		cut := fluid.CutDiameterUM(depth, p.ElapsedS)
 		beyond = beyond || fluid.Reynolds(cut, depth/p.ElapsedS) > stokesReynolds
-		fmt.Fprintf(t, "  %s\t%s\t%s um\n", p.File, o.elapsed(p.ElapsedS), o.twoFigures(cut))
+		fmt.Fprintf(t, "  %s\t%s\t%s um\n", words.OneLine(p.File), o.elapsed(p.ElapsedS), o.twoFigures(cut))
 	}
 	t.Flush()
 	if beyond {
-		b.WriteString(wrap(o.say("table.stokes"), "  ", pageWidth))
+		b.WriteString(wrap(o.say("table.stokes"), "  ", o.width()))
 	}
 }

@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mudline/imaging"
+	"mudline/imaging/colour"
 	"mudline/internal/jartest"
 	"mudline/internal/reading"
 	"mudline/internal/report"
@@ -92,7 +93,7 @@ func plainPhoto(c color.Color) *image.RGBA {
 
 // luminance is relative luminance by WCAG 2.1.
 func luminance(c color.Color) float64 {
-	l, _, _ := imaging.LabOf(channels(c))
+	l, _, _ := colour.Lab(channels(c))
 	f := (float64(l) + 16) / 116 // inverse of CIE L* above its linear foot
 	return f * f * f
 }

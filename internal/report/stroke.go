@@ -4,6 +4,7 @@ import (
 	"image/color"
 	"math"
 
+	"mudline/internal/look"
 	"mudline/internal/raster"
 )
 
@@ -14,24 +15,18 @@ type Point = raster.Point
 // Dark is the casing under every line and the ground under every label; Light
 // is the lightest stroke. Light on Dark reads on any photo.
 var (
-	Dark  = color.RGBA{16, 18, 22, 255}
+	Dark  = rgba(look.Seam)
 	Light = color.RGBA{255, 255, 255, 255}
 )
 
 // canvas draws on photos.
 type canvas struct{ raster.Canvas }
 
-// cased draws a coloured line over a dark casing; dash is the length of its
-// dashes, with gaps 0.7 as long, 0 for an unbroken line.
-func (c canvas) cased(line []Point, width, dash float64, col color.Color) {
-	pieces := [][]Point{line}
-	if dash > 0 {
-		pieces = raster.Dashes(line, dash, 0.7*dash)
-	}
-	for _, p := range pieces {
-		c.Stroke(p, width+math.Max(3, 1.3*width), Dark)
-	}
-	for _, p := range pieces {
+// cased draws a coloured line over a dark casing, which fills its gaps; dash is as
+// look.Line has it, in pixels.
+func (c canvas) cased(line []Point, width float64, dash []float64, col color.Color) {
+	c.Stroke(line, width+math.Max(3, 1.3*width), Dark)
+	for _, p := range raster.Dashes(line, dash...) {
 		c.Stroke(p, width, col)
 	}
 }

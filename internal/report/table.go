@@ -6,7 +6,6 @@ import (
 	"io"
 	"math"
 	"strings"
-	"text/tabwriter"
 
 	"mudline/internal/reading"
 	"mudline/internal/words"
@@ -22,23 +21,35 @@ func WriteTable(w io.Writer, r reading.Reading, o Options) error {
 	o.fractions(&b, r)
 	o.texture(&b, r)
 	if why := r.Reason(); !why.IsZero() {
-		b.WriteString("\n" + wrap(o.say("table.why", words.Told("why", why)), "", pageWidth))
+		b.WriteString("\n" + wrap(o.say("table.why", words.Told("why", why)), "", o.width()))
+	}
+	if colours := o.soilColours(r); colours != "" {
+		b.WriteString("\n" + wrap(colours, "", pageWidth))
 	}
 	o.hands(&b, r)
 	o.warnings(&b, r.Warnings)
 	if n := r.NextPhoto; n != nil {
-		b.WriteString("\n" + wrap(o.tell(n.Message()), "", pageWidth))
+		b.WriteString("\n" + wrap(o.tell(n.Message()), "", o.width()))
 	}
 	o.meaning(&b, r)
 	if o.Explain {
 		o.explain(&b, r)
 	}
+	o.cautions(&b)
 	_, err := w.Write(b.Bytes())
 	return err
 }
 
 // columns starts a table of tabbed columns.
-func columns(b *bytes.Buffer) *tabwriter.Writer { return tabwriter.NewWriter(b, 0, 4, 3, ' ', 0) }
+func (o Options) columns(b *bytes.Buffer) *words.Columns { return words.NewColumns(b, o.Columns) }
+
+// width is how long lines of text may be.
+func (o Options) width() int {
+	if o.Columns > 0 {
+		return min(o.Columns, pageWidth)
+	}
+	return pageWidth
+}
 
 // heads writes the heads of columns; an empty key is a column without one.
 func (o Options) heads(t io.Writer, keys ...string) {
@@ -54,7 +65,7 @@ func (o Options) heads(t io.Writer, keys ...string) {
 }
 
 func (o Options) heading(b *bytes.Buffer, r reading.Reading) {
-	b.WriteString(underlined(r.Jar, "="))
+	b.WriteString(underlined(words.OneLine(r.Jar), "="))
 	water := o.say("table.no-depth")
 	if r.WaterDepthMM != nil {
 		water = o.language().Say(o.waterDeep(r))
@@ -67,7 +78,7 @@ func (o Options) heading(b *bytes.Buffer, r reading.Reading) {
 }
 
 func (o Options) photos(b *bytes.Buffer, r reading.Reading) {
-	t := columns(b)
+	t := o.columns(b)
 	o.heads(t, "photo", "time", "time-from", "deposit-top", "sand-top", "silt-top")
 	for _, p := range someOf(r.Photos) {
 		h, percent := p.HeightsMM, false
@@ -77,17 +88,17 @@ func (o Options) photos(b *bytes.Buffer, r reading.Reading) {
 		if h == nil {
 			h = &reading.Heights{}
 		}
-		fmt.Fprintf(t, "%s\t%s\t%s\t%s%s\t%s%s\t%s%s\n", p.File, o.elapsed(p.ElapsedS), o.source(p.ElapsedFrom),
+		fmt.Fprintf(t, "%s\t%s\t%s\t%s%s\t%s%s\t%s%s\n", words.OneLine(p.File), o.elapsed(p.ElapsedS), o.source(p.ElapsedFrom),
 			o.height(h.DepositTop, percent), mark(p, "deposit_top"), o.height(h.SandTop, percent), mark(p, "sand_top"),
 			o.height(h.SiltTop, percent), mark(p, "silt_top"))
 	}
 	t.Flush()
 	if n := len(r.Photos); n > mostRows {
-		fmt.Fprintln(b, o.say("table.some-photos", words.Whole("shown", mostRows), words.Whole("all", n), words.Name("file", reading.FileName)))
+		b.WriteString(wrap(o.say("table.some-photos", words.Whole("shown", mostRows), words.Whole("all", n), words.Name("file", reading.FileName)), "", o.width()))
 	}
 	for _, p := range r.Photos {
 		if len(p.Stated) > 0 {
-			fmt.Fprintln(b, o.say("table.placed"))
+			b.WriteString(wrap(o.say("table.placed"), "", o.width()))
 			break
 		}
 	}
@@ -129,7 +140,7 @@ func (o Options) fractions(b *bytes.Buffer, r reading.Reading) {
 		ruler = &reading.Shares{}
 	}
 	fmt.Fprintln(b)
-	t := columns(b)
+	t := o.columns(b)
 	fmt.Fprintf(t, "\t%s\t%s\t%s\t%s\n", o.say("table.by-thickness"), o.say("table.corrected"), o.say("table.9-in-10-between"), "0        50       100 %")
 	row := func(name string, thick *float64, e *reading.Estimate) {
 		if e == nil && thick == nil {
@@ -159,7 +170,7 @@ func (o Options) fractions(b *bytes.Buffer, r reading.Reading) {
 		row(o.say("table.silt-and-clay"), ruler.SiltAndClay, nil)
 	}
 	t.Flush()
-	fmt.Fprintln(b, o.say("table.corrected-means"))
+	b.WriteString(wrap(o.say("table.corrected-means"), "", o.width()))
 }
 
 const barWidth = 20
@@ -183,18 +194,18 @@ func (o Options) texture(b *bytes.Buffer, r reading.Reading) {
 	}
 	c := r.Class
 	name, certainty := Verdict(*c)
-	b.WriteString("\n" + wrap(o.say("table.texture", words.Told("class", name), words.Told("sure", certainty), words.Name("system", o.systemTitle(c.System))), "", pageWidth))
+	b.WriteString("\n" + wrap(o.say("table.texture", words.Told("class", name), words.Told("sure", certainty), words.Name("system", o.systemTitle(c.System))), "", o.width()))
 	if len(c.Others) > 0 {
 		all := append([]reading.OtherClass{{Name: c.Name, Probability: c.Probability}}, c.Others...)
-		b.WriteString(wrap(o.say("table.chances", words.Name("list", o.classList(all))), "", pageWidth))
+		b.WriteString(wrap(o.say("table.chances", words.Name("list", o.classList(all))), "", o.width()))
 	}
 }
 
 func (o Options) warnings(b *bytes.Buffer, ws []reading.Warning) {
 	for _, w := range ws {
-		b.WriteString("\n" + wrap(ended(o.say("table.take-care", words.Told("what", w.Message()))), "", pageWidth))
+		b.WriteString("\n" + wrap(ended(o.say("table.take-care", words.Told("what", w.Message()))), "", o.width()))
 		if help := w.Help(); !help.IsZero() {
-			b.WriteString(wrap(ended(o.say("table.settle", words.Told("how", help))), "  ", pageWidth))
+			b.WriteString(wrap(ended(o.say("table.settle", words.Told("how", help))), "  ", o.width()))
 		}
 	}
 }

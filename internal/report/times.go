@@ -71,6 +71,7 @@ func WriteTimes(w io.Writer, t Times, start time.Time, o Options) error {
 	o.photoList(&b, t, start)
 	o.markTable(&b, t.Marks)
 	o.amount(&b, t)
+	o.cautions(&b)
 	_, err := w.Write(b.Bytes())
 	return err
 }
@@ -88,7 +89,7 @@ func (o Options) jarLine(b *bytes.Buffer, t Times) {
 	if t.FillShare > 0 {
 		soil = o.say("times.soil", words.Name("share", o.fraction(t.FillShare)))
 	}
-	b.WriteString(wrap(o.say("times.jar", words.Name("water", depth), words.Name("temp", temp), words.Name("soil", soil)), "", pageWidth))
+	b.WriteString(wrap(o.say("times.jar", words.Name("water", depth), words.Name("temp", temp), words.Name("soil", soil)), "", o.width()))
 }
 
 // fraction writes a share of a height as a simple fraction where it is close to one.
@@ -124,7 +125,7 @@ func (o Options) downTable(b *bytes.Buffer, down []Down) {
 		return
 	}
 	fmt.Fprintln(b)
-	t := columns(b)
+	t := o.columns(b)
 	o.heads(t, "all-down", "usually-after", "9-in-10-between")
 	for _, d := range down {
 		fmt.Fprintf(t, "%s\t%s\t%s\n", o.part(d.What), o.about(d.Usually), o.say("times.from-to", words.Name("early", o.about(d.Early)), words.Name("late", o.about(d.Late))))
@@ -137,7 +138,7 @@ func (o Options) photoList(b *bytes.Buffer, t Times, start time.Time) {
 		return
 	}
 	fmt.Fprintf(b, "\n%s\n", o.say("times.photograph"))
-	w := columns(b)
+	w := o.columns(b)
 	for _, p := range t.Photos {
 		if start.IsZero() {
 			fmt.Fprintf(w, "  %s\n", o.elapsed(p.Seconds()))
@@ -150,7 +151,7 @@ func (o Options) photoList(b *bytes.Buffer, t Times, start time.Time) {
 	if math.Abs(t.Spread-t.UsualSpread) >= 0.05 {
 		text += o.say("times.usual-spread", words.Decimal("v", t.UsualSpread, 1))
 	}
-	b.WriteString(wrap(text+".", "", pageWidth))
+	b.WriteString(wrap(text+".", "", o.width()))
 }
 
 // moment writes a date and time of day.
@@ -164,8 +165,8 @@ func (o Options) markTable(b *bytes.Buffer, marks []Mark) {
 	if len(marks) == 0 {
 		return
 	}
-	fmt.Fprintf(b, "\n%s\n", o.say("times.marks"))
-	w := columns(b)
+	b.WriteString("\n" + wrap(o.say("times.marks"), "", o.width()))
+	w := o.columns(b)
 	o.heads(w, "mark-at", "taken-to-mean", "here-takes", "down-by-mark", "off-average", "single-soil")
 	for _, m := range marks {
 		off := o.decimal(m.Off, 0)
@@ -184,5 +185,5 @@ func (o Options) amount(b *bytes.Buffer, t Times) {
 		return
 	}
 	b.WriteString("\n" + wrap(o.say("times.amount", words.Name("share", o.fraction(t.Soil.Share)), words.MM("soil", t.Soil.Share*t.WaterDepthMM, 1),
-		words.MM("deposit", t.Soil.DepositMM, 1), words.Whole("speed", 100*t.Soil.Slowing)), "", pageWidth))
+		words.MM("deposit", t.Soil.DepositMM, 1), words.Whole("speed", 100*t.Soil.Slowing)), "", o.width()))
 }

@@ -22,6 +22,8 @@ type Options struct {
 	Inches, Fahrenheit bool
 	// Language is that of all that is shown; nil is English.
 	Language *words.Language
+	// Columns is how many letters a line may have; 0 is as many as tables come to.
+	Columns int
 }
 
 // language writes in the person's units.

@@ -25,18 +25,18 @@ func TestInchesBeside(t *testing.T) {
 		tag, want string
 		arg       words.Arg
 	}{
-		{"en", "25.4 mm (1.0 in)", words.Beside("text", 25.4, 0, 1)},
-		{"en", "25.4 to 50.8 mm (1.0 to 2.0 in)", words.Beside("text", 25.4, 50.8, 1)},
-		{"en", "13 mm (0.51 in)", words.Beside("text", 13, 0, 0)},
-		{"en", "1.0 to 2.5 mm (0.04 to 0.10 in)", words.Beside("text", 1, 2.5, 1)},
-		{"en", "1000 mm (39 in)", words.Beside("text", 1000, 0, 0)},
-		{"en", "254 litres on each square metre, or 62.3 gallons on 10 square feet", bed(254, 0, 0)},
-		{"en", "13 litres on each square metre (10 to 17, as the soil may be), or 3.2 gallons on 10 square feet (2.5 to 4.2)", bed(13, 10, 17)},
-		{"es", "12,7\u00a0mm (0,50\u00a0pulg.)", words.Beside("text", 12.7, 0, 1)},
-		{"es", "13 litros por metro cuadrado (de 10 a 17, según cómo sea el suelo), o 3,2 galones en 10 pies cuadrados (2,5 a 4,2)", bed(13, 10, 17)},
-		{"fr", "50 à 75\u00a0mm (2,0 à 3,0\u00a0po)", words.Beside("text", 50, 75, 0)},
-		{"fr", "1\u202f000\u00a0mm (39\u00a0po)", words.Beside("text", 1000, 0, 0)},
-		{"fr", "13 litres par mètre carré, ou 3,2 gallons sur 10 pieds carrés", bed(13, 0, 0)},
+		{"en", "1.0 in (25.4 mm)", words.Beside("text", 25.4, 0, 1)},
+		{"en", "1.0 to 2.0 in (25.4 to 50.8 mm)", words.Beside("text", 25.4, 50.8, 1)},
+		{"en", "0.51 in (13 mm)", words.Beside("text", 13, 0, 0)},
+		{"en", "0.04 to 0.10 in (1.0 to 2.5 mm)", words.Beside("text", 1, 2.5, 1)},
+		{"en", "39 in (1000 mm)", words.Beside("text", 1000, 0, 0)},
+		{"en", "62.3 gallons on 10 square feet, or 254 litres on each square metre", bed(254, 0, 0)},
+		{"en", "3.2 gallons on 10 square feet (2.5 to 4.2), or 13 litres on each square metre (10 to 17, as the soil may be)", bed(13, 10, 17)},
+		{"es", "0,50\u00a0pulg. (12,7\u00a0mm)", words.Beside("text", 12.7, 0, 1)},
+		{"es", "3,2 galones en 10 pies cuadrados (2,5 a 4,2), o 13 litros por metro cuadrado (de 10 a 17, según cómo sea el suelo)", bed(13, 10, 17)},
+		{"fr", "2,0 à 3,0\u00a0po (50 à 75\u00a0mm)", words.Beside("text", 50, 75, 0)},
+		{"fr", "39\u00a0po (1\u202f000\u00a0mm)", words.Beside("text", 1000, 0, 0)},
+		{"fr", "3,2 gallons sur 10 pieds carrés, ou 13 litres par mètre carré", bed(13, 0, 0)},
 	} {
 		assert.Equal(t, c.want, in[c.tag].Text("as-it-is", c.arg), c.tag)
 	}

@@ -49,7 +49,7 @@ func Tags() []string {
 func File(tag string) ([]byte, error) { return files.ReadFile("catalogue/" + tag + ".json") }
 
 // notOnPages are areas of keys that only a terminal and the index of a batch say.
-var notOnPages = []string{"command.", "table.", "times.", "index.", "batch.", "film."}
+var notOnPages = []string{"command.", "table.", "times.", "index.", "batch.", "film.", "look."}
 
 // ForPage is the catalogue of a language as the page is served it: without what is said
 // nowhere in it, and for English, which the program in the page has, the page's own texts

@@ -227,7 +227,7 @@ func spoken(t *testing.T) (keys map[string]bool, begun []string) {
 // name of its family, or in a template of the report or a file of the page.
 func TestEveryTextIsUsed(t *testing.T) {
 	_, mentioned := messages(t)
-	templates, err := filepath.Glob(filepath.Join("..", "*", "page", "*.html"))
+	templates, err := filepath.Glob(filepath.Join("..", "*", "*", "*.html"))
 	require.NoError(t, err)
 	var html strings.Builder
 	for _, name := range templates {

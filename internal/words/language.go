@@ -155,7 +155,7 @@ func (t text) form(l *Language, m Message) string {
 // tests hold it against golang.org/x/text, whose tables are too much for a page.
 func (l *Language) zeroIsOne() bool { return l.tag == "fr" }
 
-func (t Text) write(*Language) string       { return string(t) }
+func (t Text) write(*Language) string       { return OneLine(string(t)) }
 func (m Message) write(l *Language) string  { return l.Say(m) }
 func (s Sentence) write(l *Language) string { return l.Sentence(s.Message) }
 func (c cause) write(l *Language) string    { return l.Say(Of(c.error)) }
@@ -184,6 +184,9 @@ func (x List) write(l *Language) string {
 	out := make([]string, len(x.Items))
 	for i, item := range x.Items {
 		out[i] = item.write(l)
+	}
+	if x.Join == "\n" {
+		return strings.Join(out, "\n")
 	}
 	if n := len(out); n > 1 && x.Join != "" {
 		return l.Text("list-"+x.Join, Name("list", strings.Join(out[:n-1], ", ")), Name("last", out[n-1]))

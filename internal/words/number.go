@@ -63,7 +63,7 @@ func (x Length) metric(l *Language) string {
 	return x.span(l, "unit.mm", func(mm float64) string { return l.number(mm, x.Decimals) })
 }
 
-// inches are of two figures, to a hundredth at most, beside millimetres; alone they have a
+// inches are of two figures, to a hundredth at most, with millimetres behind them; alone they have a
 // decimal more than millimetres.
 func (x Length) inches(l *Language, beside bool) string {
 	return x.span(l, "unit.inch", func(mm float64) string {

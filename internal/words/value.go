@@ -6,6 +6,7 @@ import (
 	"maps"
 	"slices"
 	"strconv"
+	"strings"
 	"time"
 )
 
@@ -55,7 +56,8 @@ type Elapsed struct {
 	Seconds float64 `json:"seconds"`
 }
 
-// List is several values: "a, b", "a, b and c" or "a, b or c", as Join is "", "and" or "or".
+// List is several values: "a, b", "a, b and c" or "a, b or c", as Join is "", "and" or
+// "or"; with "\n" each stands on a line of its own.
 type List struct {
 	Items []Value
 	Join  string
@@ -81,6 +83,15 @@ func Quote(text string) Message {
 	q := strconv.Quote(text)
 	return Say("quoted", Name("text", q[1:len(q)-1]))
 }
+
+// Lines is a text of several lines, each written as it stands.
+func Lines(name, text string) Arg { return Names(name, "\n", strings.Split(text, "\n")) }
+
+// OneLine is a name as it is shown: a name that holds the end of a line must not pass for
+// two lines.
+func OneLine(text string) string { return ends.Replace(text) }
+
+var ends = strings.NewReplacer("\n", `\n`, "\r", `\r`, "\t", `\t`)
 
 // Whole is a number without decimals. The one named "n" chooses between the forms of a
 // text: one thing, several things.

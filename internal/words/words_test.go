@@ -70,8 +70,8 @@ func TestValuesInEachLanguage(t *testing.T) {
 	inches := find(t, "en").In(words.Setting{Inches: true, Fahrenheit: true})
 	for want, v := range map[string]words.Value{
 		"1.00 in":                     words.Length{MM: 25.4, Decimals: 1},
-		"25 mm (0.98 in)":             words.Length{MM: 25, Beside: true},
-		"50 to 75 mm (2.0 to 3.0 in)": words.Length{MM: 50, HighMM: 75, Beside: true},
+		"0.98 in (25 mm)":             words.Length{MM: 25, Beside: true},
+		"2.0 to 3.0 in (50 to 75 mm)": words.Length{MM: 50, HighMM: 75, Beside: true},
 		"68 °F":                       words.Temperature{C: 20},
 	} {
 		assert.Equal(t, want, inches.Text("as-it-is", words.Arg{Name: "text", Value: v}))

@@ -93,6 +93,9 @@ func TestSwappedJars(t *testing.T) {
 		"three surveys": {Practised, skill{spread: 6, astray: usual.astray, ribbon: usual.ribbon}, 2, 0.83, 0.8},
 		"beginner":      {Beginner, skills[Beginner], 1, 0.5, 0.5},
 	} {
+		if name == "three surveys" && os.Getenv("MUDLINE_LONG") == "" {
+			continue // a check of what the limits hang on, as the guide quotes it
+		}
 		skills[c.hands] = c.skill
 		s := swap(t, c.hands, c.draws)
 		t.Logf("%s: disagree %g of %g swapped pairs, %g of %g with the jar of one photo, %g of %g own pairs", name, s.called, s.swapped, s.calledOfOne, s.ofOne, s.wronged, s.own)

@@ -17,9 +17,10 @@ const (
 type Question struct {
 	// Key names the answer: in jar.yaml, as an option, and for Set and Get.
 	Key string
-	// Ask is the question; How says in at most two sentences how to find out.
-	Ask, How words.Message
-	Kind     Kind
+	// Do is what to do in a few words, How says in at most two sentences how it is
+	// done, and Ask is the question that follows.
+	Do, How, Ask words.Message
+	Kind         Kind
 	// Choices are the answers of a Choice.
 	Choices []Option
 	// Example is an answer to a question of another kind.
@@ -84,7 +85,7 @@ func open(key string, kind Kind) Question {
 }
 
 func asking(key string, kind Kind) Question {
-	return Question{Key: key, Ask: text(key + " ask"), How: text(key + " how"), Kind: kind}
+	return Question{Key: key, Do: text(key + " do"), How: text(key + " how"), Ask: text(key + " ask"), Kind: kind}
 }
 
 // text is one of the catalogues' texts on the hand test.

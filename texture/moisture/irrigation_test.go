@@ -12,20 +12,11 @@ import (
 	"mudline/texture"
 )
 
-// totalAvailableMM is the water that plants can take from the depth of their
-// roots, FAO-56 eq. 82 (Allen et al. 1998, from memory); water contents are
-// percent by volume.
-func totalAvailableMM(fieldCapacity, wiltingPoint, rootingDepthMM float64) float64 {
-	return (fieldCapacity - wiltingPoint) / 100 * rootingDepthMM
-}
-
-// TestFAO56Example36 is example 36 of FAO-56 (from memory): total and readily
-// available water in mm for onion, tomato and maize on three soils.
+// TestFAO56Example36 is example 36 of FAO-56 (from memory): of the total available
+// water in mm, as printed, the readily available for onion, tomato and maize on three
+// soils.
 func TestFAO56Example36(t *testing.T) {
-	soils := []struct {
-		name              string
-		capacity, wilting float64
-	}{{"loamy sand", 15, 6}, {"silt", 32, 15}, {"silty clay", 35, 23}}
+	soils := []string{"loamy sand", "silt", "silty clay"}
 	for _, c := range []struct {
 		crop           string
 		rootsMM, part  float64
@@ -39,10 +30,8 @@ func TestFAO56Example36(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, c.part, crop.Depletion, c.crop)
 		assert.True(t, crop.RootsFromMM <= c.rootsMM && c.rootsMM <= crop.RootsToMM, c.crop)
-		for i, s := range soils {
-			total := totalAvailableMM(s.capacity, s.wilting, c.rootsMM)
-			assert.InDelta(t, c.total[i], total, 1e-9, "%s on %s", c.crop, s.name)
-			assert.InDelta(t, c.readily[i], Depletion(crop.Depletion, 5)*total, 1e-9, "%s on %s", c.crop, s.name)
+		for i, soil := range soils {
+			assert.InDelta(t, c.readily[i], Depletion(crop.Depletion, 5)*c.total[i], 1e-9, "%s on %s", c.crop, soil)
 		}
 	}
 }
@@ -57,11 +46,11 @@ func TestDepletion(t *testing.T) {
 }
 
 // TestLoamBed joins both: a loam by Saxton & Rawls under two crops, mm, worked
-// out by another program.
+// out by testdata/saxton_rawls.py (Python 3.11) and FAO-56, eq. 82 and 83.
 func TestLoamBed(t *testing.T) {
 	w := water(t, 40, 20, 2.5)
 	for _, c := range []struct{ rootsMM, part, total, readily float64 }{{300, 0.30, 43, 13}, {800, 0.40, 114, 46}} {
-		total := totalAvailableMM(w.FieldCapacity, w.WiltingPoint, c.rootsMM)
+		total := w.Available() / 100 * c.rootsMM
 		assert.InDelta(t, c.total, total, 0.5)
 		assert.InDelta(t, c.readily, Depletion(c.part, 5)*total, 0.5)
 	}

@@ -2,6 +2,7 @@ package press_test
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"image"
 	"image/color"
@@ -131,6 +132,77 @@ func TestSheetIsFoundInSpoiltPhotos(t *testing.T) {
 			}
 		}
 	}
+}
+
+// What a printer and the paper do to a sheet: greys by dots, paler ink that shines, a print
+// smaller than it should be, sides that bend.
+func TestSheetIsFoundAsPrinted(t *testing.T) {
+	cases := []struct {
+		name  string
+		as    jartest.Printing
+		spoil func(*image.RGBA) *image.RGBA
+		least int     // marks that must be read
+		size  float64 // share of the diameter and the depth that may be off
+	}{
+		{"grey laser", jartest.Printing{Black: 0.12, DotGain: 0.18}, nil, 11, 0.02},
+		{"pale toner", jartest.Printing{Black: 0.25, DotGain: 0.1}, shadow, 10, 0.02},
+		{"much toner", jartest.Printing{Black: 0.03, DotGain: 0.3}, glare, 7, 0.02},
+		{"shiny in slant light", jartest.Printing{Black: 0.1, DotGain: 0.18, Gloss: 0.3}, slant, 10, 0.02},
+		{"at 97 %", jartest.Printing{Black: 0.12, DotGain: 0.18, Scale: 0.97}, nil, 11, 0.02},
+		{"curled", jartest.Printing{Black: 0.12, DotGain: 0.18, CurlMM: 3}, nil, 11, 0.03},
+	}
+	print := sheet(t, "plot 7")
+	for k, c := range cases {
+		list := truths(t)
+		tr := list[k%len(list)]
+		photo := tr.Photos[k/len(list)%len(tr.Photos)]
+		t.Run(c.name, func(t *testing.T) {
+			what := photo.File + ", " + c.name
+			data, err := tr.LaidPhotoAs(photo, print, sheetmark.A4, c.as, c.spoil)
+			require.NoError(t, err)
+			pic := decoded(t, data)
+			found, _ := sheetmark.Find(pic, sheetmark.LensOf(photo.Camera.F35MM, 1200, 1600))
+			require.Len(t, found, 1, what)
+			s := found[0]
+			assert.Equal(t, identity, s.Identity, what)
+			assert.GreaterOrEqual(t, len(s.Seen), c.least, what)
+			scale := cmp.Or(c.as.Scale, 1)
+			for j, p := range sheetmark.A4.Corners() {
+				got, want := s.Stand.Picture(p), c.as.Seen(photo, sheetmark.A4, p)
+				assert.Less(t, math.Hypot(got.X-want.X, got.Y-want.Y), 2.0, "%s, corner %d", what, j)
+			}
+			f := photo.Frame(tr.WaterHeightMM)
+			rim := func(h float64) sheetmark.Rim {
+				return sheetmark.Rim{Left: sheetmark.Point(f.At(-1, h)), Right: sheetmark.Point(f.At(1, h)), Front: sheetmark.Point(f.At(0, h))}
+			}
+			size, ok := s.Stand.Measure(sheetmark.Vessel{Floor: rim(0), Water: rim(1)})
+			require.True(t, ok, what)
+			assert.InEpsilon(t, tr.WaterHeightMM, scale*size.Depth.MM, c.size, what)
+			assert.InEpsilon(t, 2*tr.Jar.OuterRadiusMM, scale*size.Diameter.MM, c.size, what)
+			l, ok := s.Light(pic)
+			require.True(t, ok, what)
+			before := 1.0
+			for i, g := range l.Greys {
+				if g.Share == 0 {
+					continue
+				}
+				assert.Less(t, g.Share, before, "%s, grey %d", what, i)
+				before = g.Share
+			}
+		})
+	}
+}
+
+// slant is light that falls along the sheet: a third of it at the left.
+func slant(p *image.RGBA) *image.RGBA {
+	out := image.NewRGBA(p.Rect)
+	for i, v := range p.Pix {
+		k := 0.35 + 1.1*float64(i/4%p.Rect.Dx())/float64(p.Rect.Dx())
+		if out.Pix[i] = 255; i%4 < 3 {
+			out.Pix[i] = uint8(math.Min(255*math.Pow(k*math.Pow(float64(v)/255, 2.2), 1/2.2)+0.5, 255))
+		}
+	}
+	return out
 }
 
 func TestMirroredSheet(t *testing.T) {

@@ -4,12 +4,15 @@
 "use strict";
 const VERSION = "__VERSION__";
 const FILES = ["__FILES__"];
+const LATER = ["__LATER__"]; // kept once they were asked for
 const CACHE = "mudline-" + VERSION;
 
 self.addEventListener("install", (event) => {
   event.waitUntil((async () => {
     const cache = await caches.open(CACHE);
-    await cache.addAll(FILES.map((f) => new Request(f, { cache: "reload" })));
+    const used = [];
+    for (const f of LATER) if (await caches.match(new URL(f, self.location))) used.push(f);
+    await cache.addAll([...FILES, ...used].map((f) => new Request(f, { cache: "reload" })));
   })());
 });
 
@@ -34,6 +37,10 @@ self.addEventListener("fetch", (event) => {
     const cache = await caches.open(CACHE);
     const base = new URL("./", self.location);
     const path = url.pathname === base.pathname ? new URL("index.html", base) : url;
-    return (await cache.match(path, { ignoreSearch: true })) || fetch(event.request);
+    const kept = await cache.match(path, { ignoreSearch: true });
+    if (kept) return kept;
+    const answer = await fetch(event.request);
+    if (answer.ok && LATER.some((f) => new URL(f, base).pathname === url.pathname)) await cache.put(path, answer.clone());
+    return answer;
   })());
 });

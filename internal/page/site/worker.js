@@ -1,6 +1,6 @@
 // The worker: it runs the reading program, so that the page itself never waits.
-// A message is {id, call, args}; the answer {id, value}, {id, refused} or
-// {id, error}, with {id, progress} on the way.
+// A message is {id, call, args}; the answer {id, value}, {id, refused}, {id, said} (what was
+// wrong, in words) or {id, error} (a fault).
 "use strict";
 importScripts("wasm_exec.js");
 
@@ -8,6 +8,7 @@ importScripts("wasm_exec.js");
 // photos are decoded and reduced by the browser, smaller ones by the program.
 const WORKING_SIDE = 1600;
 const PROGRAM = "mudline.wasm.gz";
+const DECODER = "heif.wasm.gz"; // loaded when a HEIC photo comes that the browser cannot decode
 
 const started = start();
 
@@ -31,17 +32,46 @@ async function start() {
 function run(name, ...args) {
   const out = self.mudline[name](...args);
   if (out.refused !== undefined) throw { refused: JSON.parse(out.refused) };
+  if (out.said !== undefined) throw { said: out.said };
   if (out.error !== undefined) throw new Error(out.error);
+  if (out.left !== undefined) return { bytes: out.bytes, left: out.left };
   return out.bytes !== undefined ? out.bytes : JSON.parse(out.json);
 }
 
-// open decodes one photo and hands it to the program.
-async function open(name, blob, record) {
+// photo decodes one photo and hands it to the program, by the call of that name.
+async function photo(call, name, blob, ...more) {
   const file = new Uint8Array(await blob.arrayBuffer());
   const picture = await decode(blob);
-  if (!picture) return run("open", name, file, record, null, 0, 0, 0, 0);
+  if (!picture) {
+    if (isHEIC(file)) await decoder();
+    return run(call, name, file, null, 0, 0, 0, 0, ...more);
+  }
   const { pixels, width, height, fullWidth, fullHeight } = picture;
-  return run("open", name, file, record, pixels, width, height, fullWidth, fullHeight);
+  return run(call, name, file, pixels, width, height, fullWidth, fullHeight, ...more);
+}
+
+// packed hands the photos of a jar to the program, by the call of that name.
+async function packed(call, { record, reading, photos }) {
+  const files = [];
+  for (const p of photos) files.push(new Uint8Array(await p.blob.arrayBuffer()));
+  return run(call, record, reading || "", photos.map((p) => p.name), files);
+}
+
+// isHEIC knows a HEIC file by its first bytes (ISO/IEC 14496-12, the box ftyp).
+function isHEIC(file) {
+  const text = (from, to) => String.fromCharCode(...file.subarray(from, to));
+  return text(4, 8) === "ftyp" && /^(hei[cxms]|mif1)/.test(text(8, 12));
+}
+
+// decoder loads what decodes HEIC, once, for a browser that does not itself. Without it
+// the program says what else can be done.
+let decoding;
+function decoder() {
+  decoding ||= (async () => {
+    importScripts("heif.js");
+    run("heic", await self.heif(DECODER));
+  })().catch(() => { decoding = undefined; });
+  return decoding;
 }
 
 // decode lets the browser decode and reduce a large picture, upright. It gives
@@ -95,19 +125,24 @@ async function reduced(blob) {
 }
 
 const calls = {
-  open: ({ name, blob, record }) => open(name, blob, record),
+  open: ({ name, blob, record }) => photo("open", name, blob, record),
+  glance: ({ name, blob }) => photo("glance", name, blob),
+  regard: ({ name, blob }) => photo("regard", name, blob),
   forget: ({ name }) => run("forget", name),
   clear: () => run("clear"),
   read: ({ record, names }) => run("read", record, JSON.stringify(names)),
   preview: ({ record }) => run("preview", record),
   ask: ({ name, request }) => run("ask", name, JSON.stringify(request)),
-  pack: async ({ record, reading, photos }) => {
-    const files = [];
-    for (const p of photos) files.push(new Uint8Array(await p.blob.arrayBuffer()));
-    return run("pack", record, reading || "", photos.map((p) => p.name), files);
+  pack: (jar) => packed("pack", jar),
+  backup: (jar) => packed("backup", jar),
+  endBackup: () => run("endBackup"),
+  // Of a large file only what is asked for is read.
+  unfold: ({ blob }) => {
+    const reader = new FileReaderSync();
+    return run("unfold", blob.size, (from, to) => new Uint8Array(reader.readAsArrayBuffer(blob.slice(from, to))));
   },
-  unpack: async ({ blob }) => {
-    const summary = run("unpack", new Uint8Array(await blob.arrayBuffer()));
+  unpack: ({ folder }) => {
+    const summary = run("unpack", folder);
     return { ...summary, photos: summary.photos.map((name) => ({ name, bytes: run("unpacked", name) })) };
   },
 };
@@ -120,7 +155,8 @@ self.onmessage = ({ data: { id, call, args } }) => {
       await started;
       self.postMessage({ id, value: await calls[call](args || {}) });
     } catch (e) {
-      self.postMessage(e && e.refused ? { id, refused: e.refused } : { id, error: String((e && e.message) || e) });
+      if (e && (e.refused || e.said !== undefined)) self.postMessage({ id, ...e });
+      else self.postMessage({ id, error: String((e && e.message) || e) });
     }
   });
 };

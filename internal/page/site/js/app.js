@@ -10,6 +10,7 @@ import { load, speech, t } from "./words.js";
 const VIEWS = [
   [/^$/, () => import("./views/jars.js")],
   [/^new$/, () => import("./views/setup.js")],
+  [/^many$/, () => import("./views/many.js")],
   [/^jar\/([^/]+)$/, () => import("./views/jar.js")],
   [/^jar\/([^/]+)\/setup$/, () => import("./views/setup.js")],
   [/^jar\/([^/]+)\/photo\/([^/]+)$/, () => import("./views/photo.js")],
@@ -77,7 +78,8 @@ function fault(e) {
   const reason = e instanceof Error ? e.message : String(e);
   const view = document.getElementById("view");
   view.querySelector(":scope > .fault")?.remove();
-  view.prepend(el("div", { class: "notice bad fault", role: "alert" }, el("p", {}, t("fault", { reason }))));
+  view.prepend(el("div", { class: "notice bad fault", role: "alert" }, el("div", { class: "words" }, el("p", {}, t("fault")),
+    el("details", {}, el("summary", {}, t("fault-details")), el("p", { class: "soft", lang: "en" }, reason)))));
 }
 window.addEventListener("error", (e) => fault(e.error || e.message));
 window.addEventListener("unhandledrejection", (e) => fault(e.reason));

@@ -18,7 +18,7 @@ function style() {
 
 /**
  * A place for a chart of a kind: "triangle", "settling", "sizes", "shares" or
- * "intervals". Its update(request) draws {reading} or {jars}, or with neither
+ * "intervals", or "stacked" of several jars. Its update(request) draws {reading} or {jars}, or with neither
  * what was read or previewed last, and gives false where there is nothing to show.
  * Its seen() says whether it is on the screen.
  */

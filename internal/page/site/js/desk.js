@@ -72,6 +72,15 @@ export async function read(jar, photos, tell) {
 }
 
 /**
+ * Where the jar stands in its photos though there is no reading: {lines} or {mistake}.
+ * record may be another than the jar's own, as while a line is dragged.
+ */
+export async function sketch(jar, photos, record = jar.record) {
+  const names = photos.map((p) => p.name).filter((n) => opened(jar, n));
+  return names.length ? program.ask("sketch", { record, photos: names }) : { lines: [] };
+}
+
+/**
  * Reads some photos of a jar and stores nothing: what can be said so far. Photos
  * that are open and not among them are put away. The answer is that of read.
  */

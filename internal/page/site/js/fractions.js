@@ -6,12 +6,17 @@ import { number, oneOf, t } from "./words.js";
 
 export const FRACTIONS = ["sand", "silt", "clay"];
 
-// Colours of a soil whose own are not known, as in its charts.
-const PLAIN = { sand: "#dec18c", silt: "#978068", clay: "#7c3826" };
-const colourOf = (reading, name) => {
+// The soil's own colour of a part, an accent beside what tells the parts apart.
+const ownOf = (reading, name) => {
   const own = reading.colours?.[name];
-  return /^#[0-9a-f]{6}$/.test(own || "") ? own : PLAIN[name];
+  if (!/^#[0-9a-f]{6}$/.test(own || "")) return null;
+  const dot = el("span", { class: "own", title: t("result-own-colour"), "aria-hidden": "true" });
+  dot.style.background = own;
+  return dot;
 };
+
+/** A part's letter on its colour and pattern. */
+export const letter = (name) => el("span", { class: `letter part ${name}`, "aria-hidden": "true" }, el("b", {}, t(`part-letter-${name}`)));
 
 /** A percentage as text. */
 export const percent = (v) => t("result-percent", { n: number(v) });
@@ -93,14 +98,13 @@ export function bars(r) {
   const list = el("div", { class: "bars" });
   for (const name of FRACTIONS) {
     const e = r.fractions[name];
-    const spread = el("span", { class: "spread" }), fill = el("span", { class: "fill" }), tick = el("span", { class: "likeliest" });
+    const spread = el("span", { class: "spread" }), fill = el("span", { class: `fill part ${name}` }), tick = el("span", { class: "likeliest" });
     fill.style.width = `${e.percent}%`;
-    fill.style.background = colourOf(r, name);
     spread.style.left = `${e.low}%`;
     spread.style.width = `${Math.max(e.high - e.low, 0.5)}%`;
     tick.style.left = `${e.percent}%`;
     list.append(el("div", { class: `bar ${name}` },
-      el("div", { class: "bar-name" }, el("span", {}, t(`result-word-${name}`)), explain(name)),
+      el("div", { class: "bar-name" }, letter(name), el("span", {}, t(`result-word-${name}`)), ownOf(r, name), explain(name)),
       el("div", { class: "bar-value" }, el("strong", {}, percent(e.percent)), " ",
         el("span", { class: "range" }, t("result-range", { low: number(e.low), high: number(e.high) }))),
       el("div", { class: "track", "aria-hidden": "true" }, fill, spread, tick)));
@@ -118,7 +122,7 @@ export function strip() {
   const numbers = el("div", { class: "strip-numbers" });
   const head = el("div", { class: "strip-head" }, name, " ", sure);
   const element = el("div", { class: "strip" }, head, track, numbers);
-  const hold = (on) => { head.style.height = on ? `${head.offsetHeight}px` : ""; };
+  const hold = (on) => { head.style.height = on ? `${head.getBoundingClientRect().height}px` : ""; };
   const update = (r) => {
     name.textContent = headline(r);
     sure.textContent = r.class ? sureness(r.class) : "";
@@ -127,12 +131,10 @@ export function strip() {
     if (!r.fractions) return;
     for (const k of FRACTIONS) {
       const e = r.fractions[k];
-      const part = el("span", { class: k });
+      const part = el("span", { class: `part ${k}` });
       part.style.width = `${e.percent}%`;
-      part.style.background = colourOf(r, k);
       track.append(part);
-      const key = el("i", { "aria-hidden": "true" });
-      key.style.background = colourOf(r, k);
+      const key = el("i", { class: `part ${k}`, "aria-hidden": "true" });
       numbers.append(el("span", {}, el("span", { class: "strip-name" }, key, t(`result-word-${k}`)), " ", el("b", {}, percent(e.percent)), " ",
         el("small", {}, t("result-give", { n: number(Math.max(1, (e.high - e.low) / 2)) }))));
     }

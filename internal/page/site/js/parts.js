@@ -29,7 +29,6 @@ const ICONS = {
   more: "M5 12h.1M12 12h.1M19 12h.1",
   bell: "M6 17v-6a6 6 0 0 1 12 0v6l2 1H4zM10 21h4",
   info: "M12 3a9 9 0 1 0 0 18a9 9 0 1 0 0-18M12 11v5.5M12 7.6v.2",
-  hand: "M8 13V5.5a1.5 1.5 0 0 1 3 0V11V4.5a1.5 1.5 0 0 1 3 0V11V6.5a1.5 1.5 0 0 1 3 0V15a6 6 0 0 1-6 6c-3 0-4-1.5-7-6.5a1.5 1.5 0 0 1 2.5-1.5z",
 };
 
 /** An icon beside words; it says nothing to a screen reader. */

@@ -60,3 +60,25 @@ export async function look(jar, photo) {
   note.thumb = await thumb(photo.name, photo.blob).catch(() => undefined);
   await store.note(jar.id, photo.name, note);
 }
+
+/**
+ * Looks at a stored photo without looking for the jar in it, and notes what it looks like
+ * and when it was taken.
+ */
+export async function glance(id, photo) {
+  await store.note(id, photo.name, await seen(photo.name, photo.blob, program.glance));
+}
+
+/** What is noted of a photo by a look at it: how = program.glance or program.regard. */
+export async function seen(path, blob, how) {
+  const note = {};
+  try {
+    const { taken, size_px: size } = await how(path, blob);
+    Object.assign(note, { taken, size });
+  } catch (e) {
+    if (!(e instanceof program.Refused)) throw e;
+    note.refused = e.refusal;
+  }
+  if (!note.refused) note.thumb = await thumb(path, blob).catch(() => undefined);
+  return note;
+}

@@ -9,6 +9,9 @@ export class Refused extends Error {
   }
 }
 
+/** What the program said was wrong, in the person's words. */
+export class Said extends Error {}
+
 let worker;
 let next = 0;
 let speech;
@@ -21,6 +24,7 @@ function start() {
     if (!w) return;
     waiting.delete(data.id);
     if (data.refused) w.reject(new Refused(data.refused));
+    else if (data.said !== undefined) w.reject(new Said(data.said));
     else if (data.error !== undefined) w.reject(new Error(data.error));
     else w.resolve(data.value);
   };
@@ -61,6 +65,10 @@ function call(name, args) {
 
 /** Opens a photo: {file, size_px, taken?, elapsed_s?}. record is a tree of text. */
 export const open = (name, blob, record) => call("open", { name, blob, record: JSON.stringify(record) });
+/** Looks at a photo without looking for a jar: {file, size_px, taken?, elapsed_s?}. */
+export const glance = (name, blob) => call("glance", { name, blob });
+/** The same of a photo that is to be sorted (ask "sort"), by its path. */
+export const regard = (name, blob) => call("regard", { name, blob });
 export const forget = (name) => call("forget", { name });
 export const clear = () => call("clear");
 /** Reads the jar: {reading, lines} or {refused} or {mistake}. */
@@ -81,5 +89,11 @@ export const told = ({ reading, refused }, named = false) => ask("told", { readi
 export const report = async () => (await ask("report")).html;
 /** One file of a jar: record, reading and photos [{name, blob}]. */
 export const pack = (record, reading, photos) => call("pack", { record: JSON.stringify(record), reading: reading ? JSON.stringify(reading) : "", photos });
-/** Opens such a file: {record, reading?, photos: [{name, bytes}]}. */
-export const unpack = (blob) => call("unpack", { blob });
+/** The next piece of a file of several jars, {bytes, left}: left are photos that are none. */
+export const backup = (record, reading, photos) => call("backup", { record: JSON.stringify(record), reading: reading ? JSON.stringify(reading) : "", photos });
+/** Its last piece. */
+export const endBackup = () => call("endBackup");
+/** Opens a file of jars: their folders, "." for the top of it. */
+export const unfold = (blob) => call("unfold", { blob });
+/** A jar of the file opened last: {record, reading?, photos: [{name, bytes}]}. */
+export const unpack = (folder) => call("unpack", { folder });

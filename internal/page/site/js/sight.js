@@ -67,6 +67,9 @@ export class Sight {
     return true;
   }
 
+  /** The point of the photo that lies at one of the stage. */
+  photo([cx, cy]) { return [cx / this.s + this.x, cy / this.s + this.y]; }
+
   /** A point of the photo on the stage. */
   css([px, py]) { return [(px - this.x) * this.s, (py - this.y) * this.s]; }
 }

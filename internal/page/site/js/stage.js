@@ -2,10 +2,12 @@
 // can be moved. It knows pixels and pointers, not readings: what is done to a
 // line goes to the hooks.
 import { el } from "./dom.js";
-import { LAYERS, SIDES, columnOf, isSide, moved, shareOf, whereIs } from "./lines.js";
+import { BOX, LAYERS, SIDES, boxRound, columnOf, isBox, isSide, moved, whereIs } from "./lines.js";
 import { Loupe, SIZE } from "./loupe.js";
 import { shape } from "./parts.js";
+import { drawBox } from "./rectangle.js";
 import { Sight } from "./sight.js";
+import { spread } from "./spread.js";
 import { t } from "./words.js";
 import { STEP, buttons, gestures } from "./zoom.js";
 
@@ -42,7 +44,8 @@ export class Stage {
       this.#buttons = buttons((by) => this.#come(by));
       this.element.append(this.#buttons.element);
       gestures(this.element, { scale: (by, at) => this.#scale(by, at), pan: (dx, dy) => this.#pan(dx, dy),
-        larger: () => this.#sight.larger, held: () => Boolean(this.#drag) });
+        larger: () => this.#sight.larger, held: () => Boolean(this.#drag) || this.#mode === "box" });
+      drawBox(this.element, () => this.#mode === "box", ([x0, y0, x1, y1]) => this.#boxed([...this.#sight.photo([x0, y0]), ...this.#sight.photo([x1, y1])]));
     }
     this.#watch = new ResizeObserver(() => this.#lay());
     this.#watch.observe(this.element);
@@ -55,8 +58,8 @@ export class Stage {
 
   /** Shows another state of the lines. A line in the hand stays where it is held. */
   show(photo) {
-    const first = !this.#photo;
-    this.#photo = photo;
+    const first = !this.#photo?.left;
+    this.#photo = { box: this.#photo?.box, ...photo };
     const held = this.#drag || this.#keys;
     if (held) this.#photo = moved(photo, held.name, held.at);
     if (first) this.#lay();
@@ -70,8 +73,23 @@ export class Stage {
     this.#lay();
   }
 
-  /** "layers" or "sides": which lines have handles. */
-  mode(kind) { this.#mode = kind; this.#draw(); }
+  /** Which lines have handles: "layers", "sides", "all" of both, or the edges of a "box". */
+  mode(kind) {
+    this.#settle();
+    this.#mode = kind;
+    this.element.classList.toggle("boxing", kind === "box");
+    if (kind === "box") this.#photo = { lines: [], ...this.#photo, box: this.#photo?.box || boxRound(this.#photo, this.#size) };
+    this.#draw();
+  }
+
+  /** The box as it is drawn, [x0, y0, x1, y1]. */
+  get box() { return this.#photo?.box; }
+  set box(corners) { this.#photo = { lines: [], ...this.#photo, box: corners }; }
+
+  #boxed(corners) {
+    this.box = corners.map((v, i) => Math.min(Math.max(v, 0), this.#size[i % 2]));
+    this.#draw();
+  }
 
   /** Puts the focus on the handle of a line. */
   focus(name) { this.#handles.get(name)?.focus(); }
@@ -80,7 +98,7 @@ export class Stage {
   #frame() {
     const [w, h] = this.#size;
     const p = this.#photo;
-    if (!p || this.#zoom === "photo") return [0, 0, w, h];
+    if (!p?.left || this.#zoom === "photo") return [0, 0, w, h];
     const xs = SIDES.map((s) => columnOf(p[s]));
     const floor = whereIs(p, "floor"), water = whereIs(p, "water");
     const wide = xs[1] - xs[0], deep = floor - water;
@@ -94,7 +112,7 @@ export class Stage {
     const { clientWidth: cw, clientHeight: ch } = this.element;
     if (!cw || !ch) return;
     this.#box = [cw, ch];
-    this.#sight.fit(this.#frame(), cw, ch, this.#column, this.#zoom === "photo" || !this.#photo);
+    this.#sight.fit(this.#frame(), cw, ch, this.#column, this.#zoom === "photo" || !this.#photo?.left);
     this.#svg.setAttribute("viewBox", `0 0 ${cw} ${ch}`);
     this.#place();
   }
@@ -141,22 +159,37 @@ export class Stage {
     if (!p || !this.#box) return;
     this.#svg.replaceChildren();
     const held = this.#drag || this.#keys;
-    for (const side of SIDES) this.#stroke(side, p[side], this.#mode === "sides" ? "side" : "side quiet", held?.name === side);
+    if (this.#mode === "box") this.#drawBox(p.box);
+    const box = this.#mode === "box" ? " quiet" : "";
+    for (const side of p.left ? SIDES : []) this.#stroke(side, p[side], this.#movable(side) ? "side" : "side quiet", held?.name === side);
     for (const name of LAYERS) {
       const l = p.lines.find((one) => one.name === name);
       if (!l) continue;
       const shift = (row) => l.points.map(([x, y]) => [x, y + row - l.row]);
       if (l.low - l.high > 1) this.#svg.append(shape("path", { class: "band", d: this.#path([...shift(l.low), ...shift(l.high).reverse()]) + "Z" }));
-      this.#stroke(name, l.points, `${name}${l.unsure ? " unsure" : ""}`, held?.name === name);
+      // A line in the hand goes right round the jar: its near side is the one that counts.
+      if (held?.name === name && l.back) this.#svg.append(shape("path", { class: "mark-line far", d: this.#path(l.back) }));
+      this.#stroke(name, l.points, `${name}${l.unsure ? " unsure" : ""}${box}`, held?.name === name);
     }
     this.#drawHandles();
-    if (held) this.#magnify(held);
+    if (held && !isBox(held.name)) this.#magnify(held);
+  }
+
+  // What has handles in the present mode.
+  #movable(name) {
+    if (this.#mode === "all") return !isBox(name);
+    return { layers: LAYERS, sides: SIDES, box: BOX }[this.#mode].includes(name);
+  }
+
+  #drawBox([x0, y0, x1, y1]) {
+    const d = `${this.#path([[x0, y0], [x1, y0], [x1, y1], [x0, y1]])}Z`;
+    this.#svg.append(shape("path", { class: "halo", d }), shape("path", { class: "mark-line box", d }));
   }
 
   #stroke(name, points, kind, held) {
     const d = this.#path(points);
     this.#svg.append(shape("path", { class: "halo", d }), shape("path", { class: `mark-line ${kind}${held ? " held" : ""}`, d }));
-    if (!this.#hooks || isSide(name) !== (this.#mode === "sides")) return;
+    if (!this.#hooks || !this.#movable(name)) return;
     // With a mouse the line itself can be taken; a finger scrolls the page there.
     const grip = shape("path", { class: `grip${isSide(name) ? " across" : ""}`, d });
     grip.addEventListener("pointerdown", (e) => { if (e.pointerType === "mouse") this.#take(e, name); });
@@ -168,21 +201,22 @@ export class Stage {
   #drawHandles() {
     const p = this.#photo;
     const [cw, ch] = this.#box;
-    const sides = this.#mode === "sides";
-    const names = sides ? SIDES : p.lines.map((l) => l.name);
+    const names = this.#hooks ? [...p.lines.map((l) => l.name), ...SIDES, ...BOX].filter((n) => this.#movable(n) && whereIs(p, n) !== undefined) : p.lines.map((l) => l.name);
     for (const [name, h] of this.#handles) {
       if (!names.includes(name)) { h.remove(); this.#handles.delete(name); }
     }
-    if (sides) {
-      for (const name of names) {
-        const x = this.#css([whereIs(p, name), 0])[0];
-        this.#put(name, Math.min(Math.max(x, 24), cw - 24), ch / 2);
-      }
-      return;
+    const within = (v, most) => Math.min(Math.max(v, 24), most - 24);
+    const middle = p.box && this.#css([(p.box[0] + p.box[2]) / 2, (p.box[1] + p.box[3]) / 2]);
+    for (const name of names.filter((n) => isSide(n) || isBox(n))) {
+      const [x, y] = this.#css([whereIs(p, name), whereIs(p, name)]);
+      if (!isSide(name)) this.#put(name, within(middle[0], cw), within(y, ch));
+      else this.#put(name, within(x, cw), isBox(name) ? within(middle[1], ch) : ch / 2);
     }
+    const beside = names.filter((n) => LAYERS.includes(n));
+    if (!beside.length) return;
     const right = Math.max(...SIDES.map((s) => this.#css([columnOf(p[s]), 0])[0]));
     const left = Math.min(Math.max(right + 14, this.#column), cw - this.#column + 8);
-    const wanted = names.map((name) => ({ name, y: this.#css([0, whereIs(p, name)])[1] })).sort((a, b) => b.y - a.y);
+    const wanted = beside.map((name) => ({ name, y: this.#css([0, whereIs(p, name)])[1] })).sort((a, b) => b.y - a.y);
     spread(wanted, this.#hooks ? HANDLE : TAG, 26, ch - 26, this.#drag?.name);
     for (const { name, y, at } of wanted) {
       const l = p.lines.find((one) => one.name === name);
@@ -210,22 +244,22 @@ export class Stage {
     const seen = this.#css([0, at])[1];
     h.classList.toggle("away", !isSide(name) && (seen < 0 || seen > this.#box[1]));
     if (!this.#hooks) return;
-    h.setAttribute("aria-valuenow", isSide(name) ? Math.round(at) : Math.round(1000 * shareOf(this.#photo, at)) / 10);
+    h.setAttribute("aria-valuenow", line?.percent ?? Math.round(at));
     h.setAttribute("aria-valuetext", this.#hooks.value(name, at, line));
   }
 
   #handle(name) {
     if (!this.#hooks) return el("div", { class: "tag", "aria-hidden": "true" }, t(`photo-line-${name}`));
-    const side = isSide(name);
+    const side = isSide(name), small = side || isBox(name);
     const h = el("div", {
-      class: `handle ${name}${side ? " across" : ""}`, role: "slider", tabindex: "0", "aria-label": t(`photo-line-${name}`),
+      class: `handle ${name}${side ? " across" : small ? " edge" : ""}`, role: "slider", tabindex: "0", "aria-label": t(`photo-line-${name}`),
       "aria-orientation": side ? "horizontal" : "vertical",
-      "aria-valuemin": side ? 0 : -10, "aria-valuemax": side ? this.#size[0] : 110,
+      "aria-valuemin": small ? 0 : -100, "aria-valuemax": small ? this.#size[side ? 0 : 1] : 200,
       onpointerdown: (e) => this.#take(e, name),
       onkeydown: (e) => this.#key(e, name),
       onfocus: () => { this.#last = name; this.#reveal(name); },
       onblur: () => this.#settle(),
-    }, el("span", { class: "grab", "aria-hidden": "true" }), side ? null : el("span", { class: "handle-name" }, t(`photo-line-${name}`)));
+    }, el("span", { class: "grab", "aria-hidden": "true" }), small ? null : el("span", { class: "handle-name" }, t(`photo-line-${name}`)));
     return h;
   }
 
@@ -341,31 +375,4 @@ export class Stage {
     left = Math.min(Math.max(left, 4), cw - w - 4);
     this.#loupe.show(focus, this.#sight.s, points, left, top);
   }
-}
-
-/**
- * Spreads handles in order from the bottom up so that they stand gap apart
- * between top and bottom, near to where they want to be; the pinned one stays.
- */
-export function spread(list, gap, top, bottom, pinned) {
-  const clamp = (v) => Math.min(Math.max(v, top), bottom);
-  for (const one of list) one.at = clamp(one.y);
-  const hold = list.findIndex((one) => one.name === pinned);
-  const up = (from) => { for (let i = from + 1; i < list.length; i++) list[i].at = Math.min(list[i].at, list[i - 1].at - gap); };
-  const down = (from) => { for (let i = from - 1; i >= 0; i--) list[i].at = Math.max(list[i].at, list[i + 1].at + gap); };
-  if (hold >= 0) { up(hold); down(hold); return; }
-  // Groups that crowd are moved apart about their middle.
-  for (let pass = 0; pass < 20; pass++) {
-    let still = true;
-    for (let i = 1; i < list.length; i++) {
-      const lack = gap - (list[i - 1].at - list[i].at);
-      if (lack <= 0.01) continue;
-      still = false;
-      list[i - 1].at += lack / 2;
-      list[i].at -= lack / 2;
-    }
-    if (still) break;
-  }
-  if (list.length && list[0].at > bottom) { list[0].at = bottom; up(0); }
-  if (list.length && list.at(-1).at < top) { list.at(-1).at = top; down(list.length - 1); }
 }

@@ -86,7 +86,17 @@ export const MM_PER_INCH = 25.4;
 
 /** A length of v mm with its unit: "24.2 mm", "0.95 in". */
 export const length = (mm, digits = 1) =>
-  inches() ? `${number(mm / MM_PER_INCH, digits + 1)} in` : `${number(mm, digits)} mm`;
+  inches() ? `${number(mm / MM_PER_INCH, digits + 1)} ${mark("in")}` : `${number(mm, digits)} mm`;
+
+/** How a unit is written: "°C" of C. */
+export const mark = (unit) => ({ C: "°C", F: "°F", in: t("mark-in") }[unit] || unit);
+
+/** A length of v mm in a unit that was chosen, rounded for a rule: "26 mm", "2.6 cm", "1 in". */
+export const lengthIn = (mm, unit) => `${written(mm / { mm: 1, cm: 10, in: MM_PER_INCH }[unit], { mm: 0, cm: 1, in: 1 }[unit])} ${mark(unit)}`;
+
+/** A number as it is typed into a field: the person's decimal sign, at most so many decimals, no grouping. */
+export const written = (v, digits) =>
+  new Intl.NumberFormat(locale(), { maximumFractionDigits: digits, useGrouping: false }).format(v);
 
 /** A temperature of v C with its unit. */
 export const temperature = (c, digits = 0) =>
@@ -108,13 +118,13 @@ export function day(ms) {
   return `${new Intl.RelativeTimeFormat(locale(), { numeric: "auto" }).format(days, "day")}, ${time}`;
 }
 
-/** A time since shaking: "2 h", "1 day 4 h". */
-export function elapsed(seconds) {
+/** A time since shaking: "2 h", "1 day 4 h"; within a sentence in full words. */
+export function elapsed(seconds, unitDisplay = /** @type {"short" | "long"} */ ("short")) {
   /** @type {[string, number][]} */
   const units = [["day", 86400], ["hour", 3600], ["minute", 60], ["second", 1]];
   const i = Math.max(units.findIndex(([, s]) => seconds >= s), 0);
   const at = seconds < 1 ? units.length - 1 : i;
-  const write = (n, unit) => new Intl.NumberFormat(locale(), { style: "unit", unit, unitDisplay: "short", maximumFractionDigits: 0 }).format(n);
+  const write = (n, unit) => new Intl.NumberFormat(locale(), { style: "unit", unit, unitDisplay, maximumFractionDigits: 0 }).format(n);
   const [unit, size] = units[at];
   let whole = Math.floor(seconds / size), rest = 0;
   const below = units[at + 1];

@@ -7,7 +7,8 @@ import { back, button, field, icon, notice, progress, select } from "../parts.js
 import { freeName } from "../photos.js";
 import { shaken } from "../plan.js";
 import * as store from "../store.js";
-import { counted, elapsed, number, t } from "../words.js";
+import { why } from "../why.js";
+import { counted, elapsed, number, t, written } from "../words.js";
 import { Unplayable, frames, openFilm, wrongTimes } from "../watch/film.js";
 import { told } from "../watch/mp4.js";
 
@@ -48,13 +49,13 @@ export async function view(place, id) {
 function trouble(messages, e, file) {
   const known = e instanceof Unplayable ? ["film-not-played", "film-not-played-how"] : e instanceof store.Full ? ["full", "full-how"] : undefined;
   messages.replaceChildren(notice("bad", el("p", { class: "strong" }, known ? t(known[0], { file: file.name }) : t("jar-fault")),
-    el("p", {}, known ? t(known[1]) : e.message)));
+    el("p", {}, known ? t(known[1]) : why(e))));
 }
 
 // A time in a number and a unit: {element, value(), wrong(text), focus()}.
 function span(label, help, seconds) {
   const whole = Object.entries(SIZES).reverse().find(([, size]) => seconds && seconds >= size);
-  const unit = whole?.[0] || "h", value = seconds ? String(Math.round((seconds / SIZES[unit]) * 100) / 100) : "";
+  const unit = whole?.[0] || "h", value = seconds ? written(seconds / SIZES[unit], 2) : "";
   const input = el("input", { type: "text", inputmode: "decimal", autocomplete: "off", value });
   const units = select(Object.keys(SIZES).map((u) => [u, t(`unit-${u}`)]), unit, { "aria-label": t("unit-time") });
   const f = field({ label, help, control: input, beside: units });

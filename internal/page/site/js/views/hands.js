@@ -2,11 +2,13 @@
 import { address, go } from "../route.js";
 import * as desk from "../desk.js";
 import { el, say, unique } from "../dom.js";
+import { handDrawing } from "../hand_drawings.js";
 import { back, button, notice } from "../parts.js";
 import * as program from "../program.js";
 import { capital } from "../remedy.js";
 import * as store from "../store.js";
-import { MM_PER_INCH, inches, number, t } from "../words.js";
+import { why } from "../why.js";
+import { MM_PER_INCH, inches, number, t, written } from "../words.js";
 import { handsSay } from "./result.js";
 
 export async function view(place, id) {
@@ -58,19 +60,20 @@ class HandTest {
       await store.edit(this.#jar.id, alter);
       return true;
     } catch (e) {
-      this.#body.prepend(notice("bad", el("p", { role: "alert" }, e instanceof store.Full ? t("photo-full") : t("photo-failed", { reason: e.message }))));
+      this.#body.prepend(notice("bad", el("p", { role: "alert" }, e instanceof store.Full ? t("photo-full") : t("photo-failed", { reason: why(e) }))));
       return false;
     }
   }
 
   #ask(q) {
     const at = this.#at;
-    this.#heading.textContent = q.Ask;
+    this.#heading.textContent = q.Do;
     const step = el("p", { class: "soft" }, t("hands-step", { n: number(at + 1), all: number(this.#questions.length) }));
     const bar = el("progress", { max: this.#questions.length, value: at, "aria-label": t("hands-progress") });
-    const how = el("p", { class: "how" }, q.How);
+    const how = el("div", { class: "how" }, handDrawing(q.Key), el("p", {}, q.How));
+    const ask = el("h2", { id: "ask" }, q.Ask);
     const field = { choice: () => this.#choices(q), lengths: () => this.#ribbons(q), text: () => this.#words(q) }[q.Kind]();
-    this.#body.replaceChildren(step, bar, how, field.element,
+    this.#body.replaceChildren(step, bar, how, el("div", { class: "stack", role: "group", "aria-labelledby": "ask" }, ask, field.element),
       el("div", { class: "steps" },
         button(t("hands-back"), () => this.#go(at - 1), { kind: "quiet" }),
         button(t("hands-skip"), async () => { if (await this.#answer(q.Key, undefined)) this.#go(at + 1); }),
@@ -102,7 +105,7 @@ class HandTest {
       const m = /^([\d.,]+)\s*(mm|cm|in)?$/.exec(text.trim());
       if (!m) return "";
       const mm = parseFloat(m[1].replace(",", ".")) * { mm: 1, cm: 10, in: MM_PER_INCH }[m[2] || "mm"];
-      return unit === "in" ? String(Math.round(100 * mm / MM_PER_INCH) / 100) : String(Math.round(10 * mm) / 10);
+      return unit === "in" ? written(mm / MM_PER_INCH, 2) : written(mm, 1);
     };
     const kept = [this.#answers[q.Key] ?? []].flat().filter((v) => v !== "none");
     const list = el("ol", { class: "ribbons" });
@@ -127,7 +130,7 @@ class HandTest {
           if (!text) continue;
           const v = Number(text.replace(",", "."));
           if (!(v >= 0 && v <= (unit === "in" ? 12 : 300))) {
-            wrong.textContent = t("hands-wrong-length", { text, example: unit === "in" ? "1.25" : "30" });
+            wrong.textContent = t("hands-wrong-length", { text, example: unit === "in" ? written(1.25, 2) : "30" });
             input.focus();
             return false;
           }
@@ -157,7 +160,7 @@ class HandTest {
       else status.textContent = answer.mistake !== undefined ? answer.mistake : t("hands-no-jar");
       say(out.textContent);
     } catch (e) {
-      status.textContent = e instanceof store.Full ? t("photo-full") : t("photo-failed", { reason: e.message });
+      status.textContent = e instanceof store.Full ? t("photo-full") : t("photo-failed", { reason: why(e) });
     }
   }
 
@@ -167,7 +170,7 @@ class HandTest {
       const v = this.#answers[q.Key];
       if (v === undefined) return null;
       const words = q.Kind === "choice" ? q.Choices.find((c) => c.Value === v)?.Label || v : [v].flat().map((x) => (x === "none" ? t("hands-no-ribbon") : x)).join(", ");
-      return el("li", {}, el("button", { type: "button", class: "given", onclick: () => this.#go(i) }, el("span", {}, q.Ask), el("strong", {}, capital(words))));
+      return el("li", {}, el("button", { type: "button", class: "given", onclick: () => this.#go(i) }, el("span", {}, q.Do), el("strong", {}, capital(words))));
     });
     return el("section", {}, el("h2", {}, t("hands-given")), el("ul", { class: "answers" }, rows));
   }

@@ -1,5 +1,6 @@
 // One jar: what is due, what is there, and reading it.
 import { address, again, go } from "../route.js";
+import { cureOf, oneJar } from "../cure.js";
 import * as desk from "../desk.js";
 import { el, save, say } from "../dom.js";
 import { certainty, headline, partsOf } from "../fractions.js";
@@ -12,7 +13,8 @@ import { shaken, stamp, standing, written } from "../plan.js";
 import * as program from "../program.js";
 import { capital, remedy } from "../remedy.js";
 import * as store from "../store.js";
-import { counted, day, elapsed, number, t } from "../words.js";
+import { why } from "../why.js";
+import { counted, day, elapsed, fahrenheit, length, number, t, temperature } from "../words.js";
 import { photoCard } from "./jar_photo.js";
 
 export async function view(place, id) {
@@ -81,8 +83,8 @@ class JarPage {
   }
 
   #sum() {
-    const r = this.#jar.record, down = shaken(r);
-    const parts = [r["water-depth"] && t("jar-depth", { depth: r["water-depth"] }), r.temp?.replace(/\s*([CF])$/, " °$1"),
+    const r = this.#jar.record, down = shaken(r), { water_depth_mm: depth, temp_c: temp } = this.#at.plan;
+    const parts = [depth && t("jar-depth", { depth: length(depth, 0) }), temp !== undefined && temperature(temp, Number.isInteger(temp) || fahrenheit() ? 0 : 1),
       down !== undefined && t("jar-down-at", { when: day(down) })].filter(Boolean);
     this.#summary.replaceChildren(parts.length ? el("p", {}, parts.join(" · ")) : "",
       el("a", { class: "reach", href: address("jar", this.#jar.id, "setup") }, t(r["water-depth"] ? "jar-change" : "jar-add-depth")));
@@ -263,7 +265,7 @@ class JarPage {
         try {
           if (photo) await look(this.#jar, photo);
         } catch (e) {
-          this.#trouble(t("photo-not-looked", { file: name }), e instanceof store.Full ? t("full") : e.message);
+          this.#trouble(t("photo-not-looked", { file: name }), e instanceof store.Full ? t("full") : why(e));
         }
         await this.draw();
       }
@@ -277,7 +279,7 @@ class JarPage {
   }
 
   #failed(e) {
-    if (!(e instanceof store.Full)) return this.#trouble(t("jar-fault"), e.message);
+    if (!(e instanceof store.Full)) return this.#trouble(t("jar-fault"), why(e));
     this.#messages.append(notice("bad", el("p", { class: "strong" }, t("full")), el("p", {}, t("full-how")),
       el("div", {}, button(t("save-file"), () => this.keep(), { sign: "save" }))));
     return undefined;
@@ -343,7 +345,7 @@ class JarPage {
       await saveFile(this.#jar.id);
       toast(t("saved", { name: nameOf(this.#jar) }));
     } catch (e) {
-      toast(t("not-saved", { reason: e.message }));
+      toast(t("not-saved", { reason: why(e) }));
     }
   }
 
@@ -357,8 +359,8 @@ class JarPage {
     toast(counted("reminded", events.length));
   }
 
-  /** Reads the jar. What is stored is enough to begin again if this is broken off. */
-  async read() {
+  /** Reads the jar, as how(jar, photos, tell) does. What is stored is enough to begin again if this is broken off. */
+  async read(how = desk.read) {
     this.#reading = true;
     this.#messages.replaceChildren();
     const bar = progress(t("jar-reading"));
@@ -367,7 +369,7 @@ class JarPage {
     bar.element.focus();
     try {
       const photos = await store.photos(this.#jar.id);
-      const answer = await desk.read(this.#jar, photos, (done, all) =>
+      const answer = await how(this.#jar, photos, (done, all) =>
         bar.tell(done, all + 1, done < all ? t("jar-reading-photo", { n: number(done + 1), all: number(all) }) : t("jar-reading-layers")));
       if (this.#closed) return;
       if (answer.reading) return go("jar", this.#jar.id, "result");
@@ -383,7 +385,8 @@ class JarPage {
 
   async #refused(why) {
     const { refused } = await program.told({ refused: why });
-    this.#messages.replaceChildren(notice("bad", el("p", { class: "strong" }, t("jar-refused")), el("p", {}, refused.text),
-      ...remedy(refused, this.#jar, this.#at.usable.at(-1)?.name)));
+    const last = this.#at.usable.at(-1)?.name;
+    const one = cureOf(refused, last)?.kind === "one" ? el("div", {}, button(t("cure-one"), () => this.read(oneJar))) : null;
+    this.#messages.replaceChildren(notice("bad", el("p", { class: "strong" }, t("jar-refused")), el("p", {}, refused.text), ...remedy(refused, this.#jar, last), one));
   }
 }

@@ -3,74 +3,174 @@ import { address, again, go } from "../route.js";
 import * as desk from "../desk.js";
 import { el, say } from "../dom.js";
 import { headline, partsOf, sureness } from "../fractions.js";
-import { nameOf, openFile, saveFile } from "../jarfile.js";
-import { confirm, icon, jarDrawing, menu, notice, thumb, toast } from "../parts.js";
-import { shaken, standing } from "../plan.js";
-import { capital } from "../remedy.js";
+import { nameOf, saveFile } from "../jarfile.js";
+import { button, confirm, icon, jarDrawing, menu, notice, thumb, toast } from "../parts.js";
+import { glance } from "../photos.js";
+import { planned, shaken, standing } from "../plan.js";
+import { addSample } from "../sample.js";
+import { keepAll, kept, openAll, readAll, removeAll, waits } from "../several.js";
 import * as store from "../store.js";
 import { watching } from "../watch/underway.js";
+import { why } from "../why.js";
 import { counted, elapsed, t } from "../words.js";
 
 export async function view(place) {
   const jars = await store.jars();
   const messages = el("div", { class: "stack messages", role: "alert" });
   const open = el("label", { class: "pick" }, icon("file"), t("home-open"),
-    el("input", { type: "file", accept: ".zip,application/zip", onchange: (e) => opened(e.target, messages) }));
+    el("input", { type: "file", accept: ".zip,application/zip", multiple: true, onchange: (e) => opened(e.target, messages) }));
   const start = el("a", { class: "button main", href: address("new") }, icon("plus"), t("home-new"));
-  const actions = el("div", { class: "row" }, start, open);
+  const many = el("a", { class: "button", href: address("many") }, icon("pictures"), t("many-title"));
+  const actions = el("div", { class: "row" }, start, many, open);
   if (!jars.length) {
-    place.append(el("div", { class: "stack loose" }, messages, hello(actions), el("p", { class: "soft" }, t("home-private"))));
+    const trying = button(t("sample-try"), () => trySample(messages));
+    place.append(el("div", { class: "stack loose" }, messages, hello(actions, trying), el("p", { class: "soft" }, t("home-private")), el("p", { class: "soft" }, kept())));
     return undefined;
   }
-  const list = el("ul", { class: "cards" });
-  place.append(el("div", { class: "stack wide" }, el("div", { class: "row apart" }, el("h1", {}, t("home-title")), actions), messages, list));
-  const states = jars.map((jar) => card(jar, list));
-  let left = false;
+  const list = el("ul", { class: "cards" }), bar = el("div", { class: "stack several" });
+  place.append(el("div", { class: "stack wide" }, el("div", { class: "row apart" }, el("h1", {}, t("home-title")), actions), bar, messages, list, el("p", { class: "soft" }, kept())));
+  const cards = jars.map((jar) => card(jar, list));
+  let left = false, busy = false;
+  const several = tools(cards, bar, messages, () => left, (on) => { busy = on; });
   // The program takes a moment to come: the jars are there before it is.
-  const tell = async () => { for (const state of states) if (!left) await state(); }; // none of them fails
-  tell();
+  const tell = async () => {
+    for (const c of cards) if (!left) await c.update(); // none of them fails
+    if (!left && !busy) several();
+  };
+  const first = async () => {
+    await tell();
+    for (const c of cards) if (!left && !busy && await lookAt(c.id, () => left || busy)) await c.update();
+    if (!left && !busy) several();
+  };
+  first();
   const timer = setInterval(tell, 30_000);
   return () => { left = true; clearInterval(timer); };
 }
 
+// Photos that nobody looked at yet, as those of a jar file: each is looked at once, so that
+// the card shows the jar itself. Says whether there were any.
+async function lookAt(id, stopped) {
+  const known = (await store.notes(id)).map((n) => n.name);
+  const fresh = (await store.photoNames(id)).filter((n) => !known.includes(n));
+  if (!fresh.length) return false;
+  for (const photo of await store.photos(id)) {
+    if (stopped()) return false;
+    if (fresh.includes(photo.name)) await glance(id, photo).catch(() => {});
+  }
+  return true;
+}
+
+// tools are what can be done to several jars: it fills bar and gives what does so anew.
+function tools(cards, bar, messages, left, work) {
+  let choosing = false, shown = "";
+  const here = () => cards.filter((c) => c.item.isConnected);
+  const chosen = () => here().filter((c) => c.chosen());
+  const during = async (act) => {
+    work(true);
+    try {
+      await act();
+    } finally {
+      work(false);
+      if (!left()) show();
+    }
+  };
+  const choose = (on) => {
+    choosing = on;
+    for (const c of here()) c.choose(on, show);
+    show();
+    bar.querySelector("button")?.focus();
+  };
+  const show = () => {
+    const all = here(), ids = chosen().map((c) => c.id), ready = all.filter((c) => c.waits()).map((c) => c.id);
+    const now = JSON.stringify([choosing, ids, ready, all.length]);
+    if (now === shown) return; // nothing is exchanged under a finger
+    shown = now;
+    if (choosing) {
+      const none = !ids.length;
+      bar.replaceChildren(el("p", { class: "strong", role: "status" }, counted("several-chosen", ids.length)), el("div", { class: "row" },
+        button(t("several-all"), () => { for (const c of all) c.mark(true); show(); }),
+        button(t("several-save"), () => during(() => keepAll(ids, messages)), { sign: "save", disabled: none }),
+        button(t("several-remove"), () => during(async () => { if (await removeAll(ids)) await again(); }), { kind: "bad", disabled: none }),
+        button(t("several-done"), () => choose(false), { kind: "quiet" })));
+      return;
+    }
+    const many = all.length > 1;
+    bar.replaceChildren(...(many ? [el("div", { class: "row" },
+      ready.length > 1 ? button(counted("several-read-all", ready.length), () => during(() => {
+        bar.replaceChildren();
+        shown = "";
+        return readAll(ready, messages, (id) => cards.find((c) => c.id === id).update(), left);
+      }), { kind: "main" }) : null,
+      button(t("several-choose"), () => choose(true), { kind: "quiet", sign: "check" }))] : []));
+  };
+  show();
+  return show;
+}
+
+async function trySample(messages) {
+  try {
+    go("jar", (await addSample()).id);
+  } catch (e) {
+    messages.replaceChildren(notice("bad", el("p", {}, e instanceof store.Full ? t("full") : t("sample-not-loaded"))));
+  }
+}
+
 // What the page is for, where there is no jar yet.
-const hello = (actions) => el("div", { class: "stack loose" },
+const hello = (actions, trying) => el("div", { class: "stack loose" },
   el("div", { class: "hello" }, el("div", { class: "picture" }, jarDrawing(3)), el("h1", {}, t("home-hello")),
-    el("div", { class: "rest stack" }, el("p", {}, t("home-lead")), actions)),
+    el("div", { class: "rest stack" }, el("p", {}, t("home-lead")), actions, el("div", { class: "row" }, trying, el("span", { class: "soft" }, t("sample-what"))))),
   el("ol", { class: "three" }, ["fill", "photos", "read"].map((step) =>
-    el("li", {}, el("h2", {}, t(`home-${step}`)), el("p", {}, t(`home-${step}-how`))))));
+    el("li", {}, el("h2", {}, t(`home-${step}`)), step === "photos" ? times() : el("p", {}, t(`home-${step}-how`))))));
+
+// When to take the photos, as the program plans it: what else is said does not wait for it.
+function times() {
+  const p = el("p", {}, t("home-photos-how"));
+  planned({}).then(({ times_s: at }) => {
+    const [first, second, third] = at.map((s) => elapsed(s, "long"));
+    p.textContent = t("home-photos-at", { first, second, third });
+  }).catch(() => {});
+  return p;
+}
 
 async function opened(input, messages) {
-  const [file] = input.files;
-  if (!file) return;
-  messages.replaceChildren();
+  const files = [...input.files];
+  if (!files.length) return;
   try {
-    const jar = await openFile(file);
-    say(t("home-opened", { name: nameOf(jar) }));
-    go("jar", jar.id);
-  } catch (e) {
-    const reason = e instanceof store.Full ? t("full") : capital(e.message);
-    messages.replaceChildren(notice("bad", el("p", { class: "strong" }, t("home-not-opened", { file: file.name })), el("p", {}, reason)));
+    const { opened: fresh, here, failed } = await openAll(files, messages);
+    const jars = fresh.length ? fresh : here;
+    if (jars.length === 1 && !failed.length) {
+      say(t("home-opened", { name: nameOf(jars[0]) }));
+      go("jar", jars[0].id);
+    } else if (fresh.length) {
+      const told = [...messages.children];
+      await again();
+      document.querySelector("#view .messages")?.replaceChildren(...told); // the view is another now
+    }
   } finally {
     input.value = "";
   }
 }
 
-// card shows a jar and gives what brings its state up to date.
+// card shows a jar. Gives {id, item, update(), waits(), choose(on, changed), chosen(),
+// mark(on)}: update brings its state up to date, choose puts a box to tick on it.
 function card(jar, list) {
   const name = nameOf(jar);
   const picture = el("div", { class: "picture" }, thumb());
   const words = el("p", { class: "soft" }, t("home-looking"));
-  const item = el("li", { class: "card jar-card" }, picture,
-    el("a", { href: address("jar", jar.id) }, el("h2", {}, name), words),
-    menu(t("home-menu", { name }), [
+  const more = jar.sample ? button(t("sample-remove"), () => gone(jar, item), { kind: "quiet" })
+    : menu(t("home-menu", { name }), [
       [t("save-file"), () => keep(jar)],
       [t("home-remove"), () => removed(jar, item), { kind: "bad" }],
-    ]));
+    ]);
+  const item = el("li", { class: jar.sample ? "card jar-card sample" : "card jar-card" }, picture,
+    el("a", { href: address("jar", jar.id) }, el("h2", {}, name), jar.sample ? el("p", { class: "small" }, t("sample-rendered")) : null, words), more);
+  const box = el("input", { type: "checkbox", "aria-label": t("several-choose-one", { name }) });
+  const tick = el("label", { class: "choose" }, box);
   list.append(item);
   stored(jar, picture, words).catch(() => {});
+  let ready = false;
   // What is wrong with one jar is told on its own card.
-  return async () => {
+  const update = async () => {
     try {
       const now = await store.jar(jar.id);
       if (!now) return;
@@ -78,10 +178,17 @@ function card(jar, list) {
       const last = at.photos.findLast((p) => p.note.thumb);
       if (last) picture.replaceChildren(thumb(last.note.thumb));
       words.replaceChildren(...stateOf(now, at));
+      ready = waits(now, at);
     } catch {
       words.replaceChildren(t("home-fault"));
     }
   };
+  const choose = (on, changed) => {
+    box.checked = false;
+    box.onchange = changed;
+    (on ? more : tick).replaceWith(on ? tick : more);
+  };
+  return { id: jar.id, item, update, waits: () => ready, choose, chosen: () => box.checked, mark: (on) => { box.checked = on; } };
 }
 
 // What is in the store needs no program to be shown.
@@ -124,7 +231,7 @@ async function keep(jar) {
     await saveFile(jar.id);
     toast(t("saved", { name: nameOf(jar) }));
   } catch (e) {
-    toast(t("not-saved", { reason: e.message }));
+    toast(t("not-saved", { reason: why(e) }));
   }
 }
 
@@ -134,11 +241,14 @@ async function removed(jar, item) {
     [[t("save-file"), "", "save"], [t("remove"), "bad", "remove"]]);
   if (answer === "save") return keep(jar);
   if (answer !== "remove") return undefined;
+  return gone(jar, item);
+}
+
+async function gone(jar, item) {
   await store.remove(jar.id);
   const next = item.nextElementSibling || item.previousElementSibling;
   item.remove();
-  toast(t("removed", { name }));
+  toast(t("removed", { name: nameOf(jar) }));
   if (next) next.querySelector("a").focus();
   else await again();
-  return undefined;
 }

@@ -1,17 +1,24 @@
-// A photo with the found jar on it: lines can be moved, added and taken back.
+// A photo with the found jar on it: lines can be moved, added and taken back, and where
+// the program found no jar, or no soil, a person can show it.
 import { address, go } from "../route.js";
 import { chart } from "../chart.js";
+import { cureOf, oneJar } from "../cure.js";
 import * as desk from "../desk.js";
 import { el, say } from "../dom.js";
 import { strip } from "../fractions.js";
 import { history } from "../history.js";
-import { LAYERS, NONE, between, isSide, mayLack, placed, shareOf, state, statedOf } from "../lines.js";
+import { LAYERS, NONE, SIDES, between, isBox, isSide, mark, marksOf, placed, statedOf, whereIs, written } from "../lines.js";
 import * as program from "../program.js";
-import { back, button, notice, toast } from "../parts.js";
+import { button, notice, toast } from "../parts.js";
 import { remedy } from "../remedy.js";
 import { Stage } from "../stage.js";
 import * as store from "../store.js";
-import { elapsed, length, number, t } from "../words.js";
+import { why } from "../why.js";
+import { elapsed, number, t } from "../words.js";
+import { boxNotice, cureNotice } from "./photo_cure.js";
+import { ZOOMS, layout } from "./photo_layout.js";
+import { ask, lineList, whereInWords } from "./photo_list.js";
+import { pictureOf } from "./photo_picture.js";
 
 const QUIET = 350; // ms without a change before a jar is read anew
 
@@ -29,29 +36,15 @@ class Editor {
   #jar; #photos; #photo; #file; #answer; #stage; #strip = strip(); #url;
   #history; #timer; #watch; #reading = Promise.resolve(); #closed = false;
   #preview; #wanted; #base; #mistaken = "";
+  #mode = "layers"; // which lines have handles: see Stage.mode
   #charts = { triangle: chart("triangle"), settling: chart("settling") };
-  #part = {}; // places of the page that change
+  #part; // places of the page that change
 
   constructor(place, jar, photos, photo) {
     [this.#jar, this.#photos, this.#photo, this.#file] = [jar, photos, photo, photo.name];
     this.#history = history(jar.id);
-    const block = (name, cls = name) => (this.#part[name] = el("div", { class: cls }));
-    const tool = (name, key, act, more) => (this.#part[name] = button(t(key), act, more));
-    place.append(
-      back(jar.record.name || t("photo-jar"), "jar", jar.id),
-      this.#part.title = el("h1", { class: "unseen" }, t("photo-title")),
-      block("times", "times"),
-      el("div", { class: "bench wide" },
-        el("div", { class: "bench-photo" },
-          this.#strip.element, block("stage", "stage-place"), block("ask", "asks"),
-          el("div", { class: "tools" },
-            el("div", { class: "group", role: "group", "aria-label": t("photo-zoom") },
-              ["photo", "jar", "soil"].map((z) => tool(`zoom-${z}`, `photo-zoom-${z}`, () => this.#zoom(z), { "aria-pressed": String(z === "jar") }))),
-            el("div", { class: "group" }, tool("undo", "photo-undo", () => this.#back("undo")), tool("redo", "photo-redo", () => this.#back("redo"))))),
-        el("div", { class: "bench-side" },
-          block("lines", "line-list"),
-          el("div", { class: "charts" }, this.#charts.triangle.figure, this.#charts.settling.figure),
-          el("p", {}, el("a", { class: "button main", href: address("jar", jar.id, "result") }, t("photo-done"))))));
+    this.#part = layout(place, jar, { strip: this.#strip.element, charts: Object.values(this.#charts).map((c) => c.figure),
+      zoom: (kind) => this.#zoom(kind), back: (way) => this.#back(way) });
     document.addEventListener("keydown", this.#onkey);
     // With very large text it would stay in front of the photo.
     const strip = this.#strip.element;
@@ -67,6 +60,7 @@ class Editor {
         if (done < all) this.#progress(t("photo-opening", { n: number(done + 1), all: number(all) }));
         else this.#progress(t("photo-reading"));
       });
+      if (answer.mistake !== undefined) this.#part.ask.replaceChildren(notice("bad", el("h2", {}, t("jar-mistake")), el("p", { role: "alert" }, answer.mistake)));
       await this.#take(answer);
     });
   }
@@ -94,38 +88,60 @@ class Editor {
       await task();
     } catch (e) {
       if (this.#closed) return;
-      const text = e instanceof store.Full ? t("photo-full") : t("photo-failed", { reason: e.message });
-      this.#notice(text);
+      toast(e instanceof store.Full ? t("photo-full") : t("photo-failed", { reason: why(e) }));
     } finally {
       this.#progress("");
     }
   }
 
-  // A passing message, so that the photo stays where it is under the hand.
-  #notice(text) { toast(text); }
-
   // take shows an answer of the program.
   async #take(answer, quick = false) {
-    if (this.#closed) return;
+    if (this.#closed || answer.mistake !== undefined) return;
     if (!quick) this.#strip.hold(false);
-    if (answer.mistake !== undefined) return;
+    if (answer.refused) { await this.#refused(answer.refused); return; }
+    const cured = this.#answer?.refused;
     this.#answer = answer;
-    if (answer.refused) {
-            if ((await desk.ready(this.#jar, this.#photos)).has(this.#file)) { await this.#unused(); return; }
-      const { refused } = await program.told(answer);
-      this.#part.ask.replaceChildren(notice("bad", el("h2", {}, t("photo-jar-refused")), el("p", { role: "alert" }, refused.text), remedy(refused, this.#jar)));
-      if (!this.#stage) await this.#build(undefined);
-      return;
-    }
     const mine = this.#lines();
     if (!this.#stage) await this.#build(mine);
     if (this.#closed) return;
+    this.#still(false);
     if (!mine) { await this.#unused(); return; }
+    if (cured) { this.#setMode("layers"); this.#zoom("jar"); }
     this.#stage.show(mine);
     this.#strip.update(answer.reading);
     if (quick) return;
     this.#aside();
     await this.#draw(answer.reading);
+  }
+
+  // refused shows why there is no reading, and the photo with what can be placed by hand.
+  async #refused(why) {
+    const bad = await desk.ready(this.#jar, this.#photos);
+    const { lines = [] } = await desk.sketch(this.#jar, this.#photos);
+    if (this.#closed) return;
+    const first = !this.#answer?.refused;
+    this.#answer = { refused: bad.get(this.#file)?.refusal || why, lines };
+    const mine = this.#lines();
+    if (!this.#stage) await this.#build(mine);
+    if (this.#closed) return;
+    this.#still(true);
+    if (mine) this.#stage.show(mine);
+    if (first && mine?.guessed) { this.#setMode("all"); this.#zoom("photo"); }
+    await this.#why();
+    this.#aside();
+  }
+
+  // What belongs to a reading has no place where there is none.
+  #still(refused) {
+    for (const part of [this.#strip.element, this.#part.charts, this.#part.done]) part.hidden = refused;
+  }
+
+  async #why() {
+    const { refused } = await program.told({ refused: this.#answer.refused });
+    if (this.#closed || this.#mode === "box") return;
+    this.#part.ask.replaceChildren(cureNotice({ refused, cure: cureOf(refused, this.#file), jar: this.#jar, file: this.#file, lines: this.#lines(),
+      topPlaced: Boolean(statedOf(this.#jar.record, this.#file)["deposit-top"]),
+      does: { stands: () => this.#stands(), drawBox: () => this.#drawBox(), addTop: () => this.#add("deposit-top"), oneJar: () => this.#oneJar() } }));
   }
 
   // unused says why this photo has no part in the reading of the others.
@@ -147,23 +163,11 @@ class Editor {
   }
 
   async #build(mine) {
-    const read = this.#answer.reading?.photos.find((p) => p.file === this.#file);
-    const when = read ? elapsed(read.elapsed_s) : "";
+    const after = this.#answer.reading?.photos.find((p) => p.file === this.#file)?.elapsed_s ?? mine?.elapsed_s;
+    const when = after ? elapsed(after) : "";
     if (when) this.#part.title.textContent = t("photo-after", { time: when });
-    this.#url = URL.createObjectURL(this.#photo.blob);
-    let size = read?.size_px;
-    const image = new Image();
-    image.src = this.#url;
-    try {
-      await image.decode();
-      size ||= [image.naturalWidth, image.naturalHeight];
-    } catch {
-      // A picture this browser does not know: the program gives its own.
-      await desk.ready(this.#jar, this.#photos);
-      URL.revokeObjectURL(this.#url);
-      this.#url = (await program.ask("picture", { file: this.#file })).url;
-      size ||= [3, 4];
-    }
+    const { url, size } = await pictureOf(this.#jar, this.#photos, this.#photo);
+    this.#url = url;
     if (this.#closed) return;
     const alt = when ? t("photo-alt", { time: when }) : t("photo-alt-plain");
     this.#stage = new Stage(this.#url, size, alt, {
@@ -172,6 +176,7 @@ class Editor {
       closer: (larger) => this.#pressed(larger ? "" : this.#kind),
     }, this.#url.startsWith("blob:") ? this.#photo.blob : undefined);
     this.#part.stage.replaceChildren(this.#stage.element);
+    this.#stage.mode(this.#mode);
     if (!mine) this.#zoom("photo");
   }
 
@@ -184,17 +189,22 @@ class Editor {
 
   // None of them is pressed where the person came closer than any.
   #pressed(kind) {
-    for (const z of ["photo", "jar", "soil"]) this.#part[`zoom-${z}`].setAttribute("aria-pressed", String(z === kind));
+    for (const z of ZOOMS) this.#part[`zoom-${z}`].setAttribute("aria-pressed", String(z === kind));
+  }
+
+  #setMode(mode) {
+    this.#mode = mode;
+    this.#stage?.mode(mode);
   }
 
   // aside is everything beside the photo but the strip: other photos, what the
   // page asks for help with, and the list of lines.
   #aside() {
-    const { reading } = this.#answer;
-    this.#part.times.replaceChildren(el("nav", { "aria-label": t("photo-others") }, reading.photos.map((p) =>
+    const others = this.#answer.reading?.photos || this.#answer.lines.filter((p) => p.elapsed_s);
+    this.#part.times.replaceChildren(el("nav", { "aria-label": t("photo-others") }, others.map((p) =>
       el("a", { href: address("jar", this.#jar.id, "photo", p.file), "aria-current": p.file === this.#file ? "page" : null }, elapsed(p.elapsed_s)))));
     this.#part.times.querySelector("[aria-current]")?.scrollIntoView({ block: "nearest", inline: "center" });
-    this.#asks();
+    if (this.#answer.reading && this.#mode !== "box") this.#asks();
     this.#list();
     this.#buttons();
   }
@@ -204,65 +214,41 @@ class Editor {
     this.#part.redo.disabled = !this.#history.canRedo;
   }
 
-  #isLast() { return this.#answer.reading.photos.at(-1)?.file === this.#file; }
+  #isLast() { return (this.#answer.reading?.photos || this.#answer.lines).at(-1)?.file === this.#file; }
   #missing() {
     const seen = this.#lines().lines.map((l) => l.name), stated = statedOf(this.#jar.record, this.#file);
     return LAYERS.filter((n) => !seen.includes(n) && stated[n] !== NONE);
   }
 
   #asks() {
+    const line = (n) => t(`photo-line-${n}`);
     const asks = this.#lines().lines.filter((l) => l.unsure && l.name !== "haze-top").map((l) =>
-      el("div", { class: "ask" }, el("p", {}, t(`photo-unsure-${l.name}`)), button(t("photo-show"), () => { this.#zoom("soil"); this.#stage.focus(l.name); }, { "aria-label": `${t("photo-show")}: ${t(`photo-line-${l.name}`)}` })));
+      ask(t(`photo-unsure-${l.name}`), t("photo-show"), () => { this.#zoom("soil"); this.#stage.focus(l.name); }, `${t("photo-show")}: ${line(l.name)}`));
     // Layers lie in the last photo; in earlier ones the soil is still building up.
-    if (this.#isLast()) {
-      asks.push(...this.#missing().filter((n) => n !== "haze-top").map((n) => el("div", { class: "ask" }, el("p", {}, t(`photo-unseen-${n}`)), button(t("photo-add-it"), () => this.#add(n), { "aria-label": t("photo-add", { line: t(`photo-line-${n}`) }) }))));
-    }
+    const unseen = this.#isLast() ? this.#missing().filter((n) => n !== "haze-top") : [];
+    asks.push(...unseen.map((n) => ask(t(`photo-unseen-${n}`), t("photo-add-it"), () => this.#add(n), t("photo-add", { line: line(n) }))));
     this.#part.ask.replaceChildren(...asks.slice(0, 1));
   }
 
-  // The list of lines says in words and numbers what the picture shows.
   #list() {
-    const mine = this.#lines(), stated = statedOf(this.#jar.record, this.#file);
-    const back = (name) => stated[name] === undefined ? null : button(t("photo-put-back"), () => this.#change(name, undefined),
-      { "aria-label": t("photo-put-back-line", { line: t(`photo-line-${name}`) }) });
-    const away = (name) => !mayLack(name) || stated[name] === NONE ? null : button(t("photo-not-there"), () => this.#change(name, null),
-      { "aria-label": t("photo-not-there-line", { line: t(`photo-line-${name}`) }) });
-    const by = (name) => stated[name] === NONE ? t("photo-by-you-none") : t("photo-by-you", { place: stated[name] });
-    const row = (name, words, line) => el("li", { class: name },
-      el("span", { class: `sample ${name}${line?.unsure ? " unsure" : ""}`, "aria-hidden": "true" }),
-      el("span", { class: "line-name" }, t(`photo-line-${name}`)),
-      el("span", { class: "line-words" }, words, el("small", {}, stated[name] === undefined ? t(line?.unsure ? "photo-found-unsure" : "photo-found") : by(name))),
-      back(name), away(name));
-    const lines = [...mine.lines].reverse().map((l) => row(l.name, this.#inWords(l.name, l.row, l), l));
-    const gone = LAYERS.filter((n) => stated[n] === NONE).map((n) => row(n, ""));
+    const mine = this.#lines();
+    this.#part.lines.hidden = this.#part.reach.hidden = !mine;
+    if (!mine) return;
     const soil = this.#missing().filter((n) => n !== "haze-top"); // of these the last photo asks for itself
-    const missing = this.#missing().filter((n) => n === "haze-top" || !this.#isLast() || soil.length > 2);
-    const sides = ["left", "right"].map((s) => stated[s] === undefined ? null : row(s, ""));
-    const mode = (kind) => { this.#stage.mode(kind); this.#sidesShown = kind === "sides"; this.#list(); };
-    this.#part.lines.replaceChildren(
-      el("h2", {}, t("photo-lines-here")), el("p", { class: "soft" }, t("photo-how")), el("ul", {}, lines, gone, sides),
-      el("div", { class: "adds" },
-        missing.map((n) => button(t("photo-add", { line: t(`photo-line-${n}`) }), () => this.#add(n))),
-        button(t(this.#sidesShown ? "photo-sides-done" : "photo-sides"), () => mode(this.#sidesShown ? "layers" : "sides"))));
+    const missing = this.#missing().filter((n) => n === "haze-top" || this.#answer.refused || !this.#isLast() || soil.length > 2);
+    const sides = this.#mode === "sides";
+    const tools = this.#mode === "all" ? [] : [button(t(sides ? "photo-sides-done" : "photo-sides"), () => { this.#setMode(sides ? "layers" : "sides"); this.#list(); })];
+    tools.push(button(t("cure-box"), () => this.#drawBox()));
+    this.#part.reach.replaceChildren(...tools);
+    this.#part.lines.replaceChildren(...lineList({ record: this.#jar.record, file: this.#file, lines: mine.lines, guessed: mine.guessed, missing,
+      inWords: (l) => this.#inWords(l.name, l.row, l), change: (name, at) => this.#change(name, at), add: (name) => this.#add(name) }));
   }
-  #sidesShown = false;
 
-  // inWords is where a line stands: a height above the floor, as the person
-  // measures, with twice its standard deviation.
-  #inWords(name, at, line) {
-    const mine = this.#lines(), depth = this.#answer.reading.water_depth_mm;
-    if (isSide(name)) return t("photo-column", { n: number(at) });
-    if (name === "floor") return t("photo-zero");
-    if (name === "water") return t("photo-water-edge");
-    const share = shareOf(mine, at);
-    const write = (v) => (depth ? length(v * depth) : t("result-percent", { n: number(100 * v, 1) }));
-    const height = t(depth ? "photo-height" : "photo-height-share", { height: write(share) });
-    const spread = line && line.low - line.high > 1 ? Math.abs(shareOf(mine, line.high) - shareOf(mine, line.low)) / 2 : 0;
-    return spread ? `${height}, ${t("photo-give", { height: write(spread) })}` : height;
-  }
+  #inWords(name, at, line) { return whereInWords(this.#answer.reading, this.#file, name, at, line); }
 
   // moving asks for previews, one at a time; the newest place wins.
   #moving(name, at) {
+    if (isBox(name)) return;
     if (!this.#base) this.#strip.hold(true);
     this.#base ||= this.#answer;
     this.#wanted = { name, at };
@@ -273,29 +259,39 @@ class Editor {
     while (this.#wanted && !this.#closed) {
       const { name, at } = this.#wanted;
       this.#wanted = undefined;
-      const record = structuredClone(this.#jar.record);
-      state(record, this.#file, placed(statedOf(record, this.#file), name, at));
+      const record = structuredClone(this.#jar.record), marks = marksOf(record, this.#file);
+      mark(record, this.#file, { ...marks, lines: placed(marks.lines, name, at) });
       try {
         await this.#reading;
-        const began = performance.now();
-        // The charts are asked for at once, so that the worker need not wait.
-        const asked = program.preview(record), drawn = this.#draw();
-        const answer = await asked;
-        this.#mistaken = answer.mistake ?? (answer.refused ? (await program.told(answer)).refused.text : "");
-        this.#strip.element.classList.toggle("mistaken", Boolean(this.#mistaken));
-        if (!this.#mistaken) {
-          performance.measure("preview", { start: began });
-          this.#take(answer, true);
-          await drawn;
-          performance.measure("preview-drawn", { start: began });
-        }
+        await this.#previewed(record);
       } catch {
         return; // the photos are not open yet: the reading after the drag tells
       }
     }
   }
 
+  async #previewed(record) {
+    const began = performance.now(), { refused } = this.#answer;
+    // The charts are asked for at once, so that the worker need not wait.
+    const asked = refused ? desk.sketch(this.#jar, this.#photos, record) : program.preview(record);
+    const drawn = refused ? undefined : this.#draw();
+    const answer = await asked;
+    this.#mistaken = answer.mistake ?? (answer.refused ? (await program.told(answer)).refused.text : "");
+    this.#strip.element.classList.toggle("mistaken", Boolean(this.#mistaken));
+    if (this.#mistaken) return;
+    if (refused) {
+      this.#answer = { refused, lines: answer.lines };
+      this.#stage.show(this.#lines());
+      return;
+    }
+    performance.measure("preview", { start: began });
+    this.#take(answer, true);
+    await drawn;
+    performance.measure("preview-drawn", { start: began });
+  }
+
   #drop(name, at) {
+    if (isBox(name)) return; // it counts once the jar is to be looked for in it
     this.#wanted = this.#base = undefined;
     this.#change(name, at);
   }
@@ -311,28 +307,71 @@ class Editor {
 
   #add(name) {
     const at = between(this.#lines(), name);
-    this.#zoom("soil");
+    if (this.#answer.reading) this.#zoom("soil");
+    else if (this.#mode === "sides") this.#setMode("layers");
     this.#change(name, at, () => this.#stage.focus(name));
+  }
+
+  // stands says that the jar stands as it is drawn: its floor, its water and both its sides.
+  #stands() {
+    const mine = this.#lines(), lines = { ...statedOf(this.#jar.record, this.#file) };
+    for (const name of ["floor", "water", ...SIDES]) lines[name] = written(whereIs(mine, name));
+    this.#marked("floor", { lines });
+  }
+
+  #drawBox() {
+    const before = this.#mode, { box } = marksOf(this.#jar.record, this.#file);
+    if (box) this.#stage.box = box.map(Number);
+    this.#zoom("photo");
+    this.#setMode("box");
+    const leave = () => {
+      this.#setMode(before === "box" ? "layers" : before);
+      this.#part.ask.replaceChildren();
+      if (this.#answer.refused) this.#why();
+      else this.#asks();
+    };
+    const take = (corners) => { leave(); this.#marked("box", { box: corners }); };
+    this.#part.ask.replaceChildren(boxNotice(Boolean(box), { leave, without: () => take(undefined), look: () => take(this.#stage.box.map((v) => String(Math.round(v)))) }));
+    this.#stage.focus("box-left");
+  }
+
+  #oneJar() {
+    return this.#guard(async () => {
+      this.#part.ask.replaceChildren(el("div", { class: "waiting", role: "status" }, el("span", { class: "spin" }), t("photo-reading")));
+      await this.#take(await oneJar(this.#jar, this.#photos, () => {}));
+      this.#buttons();
+    });
+  }
+
+  // marked states lines or a box in one step, and reads anew.
+  async #marked(name, what) {
+    const before = marksOf(this.#jar.record, this.#file), after = { ...before, ...what };
+    this.#history.add({ file: this.#file, name, before, after });
+    await this.#guard(async () => {
+      await this.#keep(this.#file, after);
+      this.#buttons();
+      await this.#read();
+    });
   }
 
   // change places a line (takes it back, at undefined; says it is not there, at null) and reads anew.
   async #change(name, at, then = () => {}) {
-    const before = statedOf(this.#jar.record, this.#file);
-    const after = placed(before, name, at);
+    const before = marksOf(this.#jar.record, this.#file);
+    const after = { ...before, lines: placed(before.lines, name, at) };
     this.#history.add({ file: this.#file, name, before, after });
     await this.#guard(async () => {
       await this.#keep(this.#file, after);
       this.#buttons();
       if (this.#mistaken) await this.#wrong(this.#mistaken);
-      else if (at === undefined || at === null || !this.#lines().lines.some((l) => l.name === name) && !isSide(name)) await this.#read(then);
+      else if (at === undefined || at === null || !this.#lines()?.lines.some((l) => l.name === name) && !isSide(name)) await this.#read(then);
       else this.#soon();
     });
   }
 
-  // keep states the lines of a photo, here and in the store.
-  async #keep(file, lines) {
-    state(this.#jar.record, file, lines);
-    await store.edit(this.#jar.id, (j) => state(j.record, file, lines));
+  // keep states where things are in a photo, here and in the store.
+  async #keep(file, marks) {
+    mark(this.#jar.record, file, marks);
+    await store.edit(this.#jar.id, (j) => mark(j.record, file, marks));
   }
 
   #soon() {
@@ -349,10 +388,9 @@ class Editor {
       this.#strip.element.classList.remove("mistaken");
       if (answer.mistake !== undefined) return this.#wrong(answer.mistake);
       await this.#take(answer);
-      if (!this.#closed && answer.reading) {
-        say(t("photo-read-anew", { line: this.#strip.element.textContent }));
-        then();
-      }
+      if (this.#closed) return;
+      if (answer.reading) say(t("photo-read-anew", { line: this.#strip.element.textContent }));
+      then();
     });
     return this.#reading.finally(() => this.#strip.element.classList.remove("busy"));
   }
@@ -360,13 +398,13 @@ class Editor {
   // What was stated last cannot be: it is taken back, and said why.
   async #wrong(mistake) {
     const entry = this.#history.strike();
-    if (!entry) { this.#notice(mistake); return; }
+    if (!entry) { toast(mistake); return; }
     this.#mistaken = "";
     await this.#keep(entry.file, entry.before);
     this.#strip.element.classList.remove("mistaken");
     if (this.#closed) return;
-    await this.#take({ reading: this.#jar.answer.reading, lines: this.#jar.answer.lines });
-    this.#notice(t("photo-order"));
+    if (this.#jar.answer) await this.#take(this.#jar.answer);
+    toast(t("photo-order"));
   }
 
   async #back(way) {

@@ -10,6 +10,7 @@ import * as program from "../program.js";
 import { capital, inText, remedy } from "../remedy.js";
 import { Stage } from "../stage.js";
 import * as store from "../store.js";
+import { why } from "../why.js";
 import { elapsed, length, number, t, temperature } from "../words.js";
 
 const OPEN_WARNINGS = 3;
@@ -37,7 +38,7 @@ async function fill(body, jar, photos, left) {
     else await show(body, answer, jar, photos, left);
   } catch (e) {
     if (left.gone) return;
-    body.replaceChildren(notice("bad", el("h2", {}, t("result-failed")), el("p", { role: "alert" }, e instanceof store.Full ? t("photo-full") : e.message),
+    body.replaceChildren(notice("bad", el("h2", {}, t("result-failed")), el("p", { role: "alert" }, e instanceof store.Full ? t("photo-full") : why(e)),
       button(t("result-again"), () => fill(body, jar, photos, left))));
   }
 }
@@ -66,7 +67,8 @@ async function show(body, answer, jar, photos, left) {
       section("result-where", el("p", { class: "soft" }, t("result-where-how"), " ", explain("triangle")), draw("triangle")),
       section("result-settled", el("p", { class: "soft" }, t("result-settled-how")), draw("settling"))) : null,
     r.fractions ? section("result-why", r.why ? el("p", {}, r.why) : null, draw("shares")) : null,
-    r.size_curve?.length ? fold(t("result-sizes"), el("p", { class: "soft" }, t("result-sizes-how")), draw("sizes")) : null,
+    r.grain_curve ? section("result-sizes", el("p", { class: "soft" }, t("result-grains-how")), draw("sizes"))
+      : r.size_curve?.length ? fold(t("result-sizes"), el("p", { class: "soft" }, t("result-sizes-how")), draw("sizes")) : null,
     hands(r, jar), meaning(r), doubts(r), await cautions(), keep(answer, jar, photos)];
   body.append(...parts.filter(Boolean));
   for (const [kind, c] of charts) {
@@ -82,6 +84,7 @@ function verdict(r) {
     c ? classes(c) : el("p", { class: "soil" }, headline(r)),
     r.fractions ? bars(r) : null,
     r.fractions ? el("p", { class: "soft" }, t("result-interval"), " ", explain("interval")) : null,
+    r.colours?.wet ? el("p", { class: "soft" }, r.colours.wet.text) : null,
     el("p", { class: firm ? "trust firm" : "trust" }, text));
 }
 
@@ -142,16 +145,16 @@ export function handsSay(h) {
   const list = (h.classes || []).filter((c) => c.probability >= LEAST_OTHER).slice(0, 4).map((c) => `${className(c.name)} (${chance(c.probability)})`);
   const joint = h.joint?.class;
   return el("div", { class: `hands-say stack ${h.verdict || ""}` },
-    h.verdict ? el("p", { class: "hand-verdict" }, t(`hands-${h.verdict}`)) : null,
-    h.text ? el("p", {}, h.text) : null,
+    h.text ? el("p", { class: h.verdict ? "hand-verdict" : null }, h.text) : null,
     list.length ? el("p", {}, t("hands-classes", { list: list.join(", ") })) : null,
     h.clay_percent ? el("p", {}, t("hands-clay", { low: number(h.clay_percent.low), high: number(h.clay_percent.high) })) : null,
     joint ? el("p", {}, t("hands-joint", { class: className(joint.name), chance: chance(joint.probability) })) : null,
     h.reasons?.length ? fold(t("hands-reasons"), el("ul", {}, h.reasons.map((x) => el("li", {}, el("p", {}, x.text), x.remedy ? el("p", {}, x.remedy) : null)))) : null);
 }
 
-const statement = (s) => el("li", {}, el("p", {}, s.text),
-  el("details", { class: "source" }, el("summary", {}, t("result-source")), el("p", {}, s.source)));
+// A statement and, behind a fold, who says so; common practice has nobody to name.
+const statement = (s) => el("li", {}, el("p", {}, s.text), s.source_said?.key === "source.common-practice" ? null
+  : el("details", { class: "source" }, el("summary", {}, t("result-source")), el("p", {}, s.source)));
 
 function meaning(r) {
   const m = r.meaning;
@@ -170,9 +173,14 @@ function doubts(r) {
     el("p", {}, t("result-given"), " ", given.join(" ")));
 }
 
+// What to take care of: the most pressing in sight, the rest one touch away.
+const PRESSING = ["glass", "tetanus", "limits"];
+
 async function cautions() {
   const list = await program.ask("cautions");
-  return fold(t("result-cautions"), el("ul", { class: "meaning-lines" }, list.map(statement)));
+  const rest = list.filter((s) => !PRESSING.includes(s.topic));
+  return section("result-cautions", el("ul", { class: "meaning-lines" }, list.filter((s) => PRESSING.includes(s.topic)).map(statement)),
+    fold(t("result-cautions-more", { n: number(rest.length) }), el("ul", { class: "meaning-lines" }, rest.map(statement))));
 }
 
 // keep saves and shares what was read.
@@ -187,7 +195,7 @@ function keep(answer, jar, photos) {
       await make();
       state.textContent = "";
     } catch (err) {
-      state.textContent = err.name === "AbortError" ? "" : t("photo-failed", { reason: err.message });
+      state.textContent = err.name === "AbortError" ? "" : t("photo-failed", { reason: why(err) });
     } finally {
       pressed.disabled = false;
     }
@@ -201,5 +209,5 @@ function keep(answer, jar, photos) {
   const share = navigator.canShare?.({ files: [new File(["x"], "x.html", { type: "text/html" })] })
     ? button(t("result-share"), work(async () => { await navigator.share({ files: [await report()], title: jar.record.name || "" }); })) : null;
   return section("result-keep", el("div", { class: "row" },
-    button(t("result-report"), saving(report), { kind: "main", sign: "save" }), button(t("result-file"), saving(packed), { sign: "file" }), share), el("p", { class: "soft" }, t("result-keep-how")), state);
+    button(t("result-report"), saving(report), { kind: "main", sign: "save" }), button(t("result-file"), saving(packed), { sign: "file" }), share), el("p", { class: "soft" }, t("result-keep-how"), " ", t("save-bare")), state);
 }

@@ -1,7 +1,8 @@
 // Language, units, and what the page keeps in this browser.
-import { again } from "../route.js";
+import { address, again } from "../route.js";
 import { el } from "../dom.js";
-import { button, choices, confirm, toast } from "../parts.js";
+import { button, choices, confirm, icon, toast } from "../parts.js";
+import { keepAll, kept as keptAt, openAll } from "../several.js";
 import * as store from "../store.js";
 import { LANGUAGES, choose, counted, number, settings, t } from "../words.js";
 
@@ -34,8 +35,17 @@ async function kept() {
   const facts = [[t("set-jars"), number(jars.length)]];
   if (used !== undefined) facts.push([t("set-used"), megabytes(used)]);
   if (left !== undefined) facts.push([t("set-left"), megabytes(left)]);
+  const messages = el("div", { class: "stack messages", role: "alert" });
+  const restore = el("label", { class: "pick" }, icon("file"), t("set-restore"), el("input", { type: "file", accept: ".zip,application/zip", multiple: true, onchange: async (e) => {
+    const { opened } = await openAll([...e.target.files], messages);
+    e.target.value = "";
+    if (opened.length) messages.append(el("p", {}, el("a", { href: address() }, counted("several-opened", opened.length))));
+  } }));
   return el("div", { class: "stack" },
     el("dl", { class: "facts" }, facts.map(([k, v]) => [el("dt", {}, k), el("dd", {}, v)])),
+    el("p", {}, keptAt()), el("h3", {}, t("set-backup")), el("p", {}, t("set-backup-what")), el("p", {}, t("save-bare")),
+    el("div", { class: "row" }, jars.length ? button(t("set-backup-all"), () => keepAll(jars.map((j) => j.id), messages), { sign: "save" }) : null, restore),
+    messages,
     jars.length ? el("div", {}, button(t("set-remove-all"), () => removeAll(jars.length), { kind: "bad" })) : null);
 }
 

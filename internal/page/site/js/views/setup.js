@@ -1,12 +1,13 @@
 // Setting a jar up, one thing at a time, and changing what is known of it later.
 import { address, go } from "../route.js";
 import { el } from "../dom.js";
-import { chosen, mistakeIn, nameField, quantity } from "../fields.js";
-import { back, button, field, fold, jarDrawing, notice, toast } from "../parts.js";
-import { planned, shaken, stamp } from "../plan.js";
+import { chosen, mistaken, moment, nameField, prepared, preparedFold, quantity } from "../fields.js";
+import { back, button, fold, jarDrawing, notice, toast } from "../parts.js";
+import { planned, stamp } from "../plan.js";
 import * as program from "../program.js";
 import * as store from "../store.js";
-import { length, t } from "../words.js";
+import { why } from "../why.js";
+import { lengthIn, number, t } from "../words.js";
 
 export const view = (place, id) => (id ? change(place, id) : begin(place));
 
@@ -34,7 +35,7 @@ async function begin(place) {
         if (i + 1 < STEPS.length) show(i + 1);
         else go("jar", jar.id);
       } catch (e) {
-        messages.replaceChildren(notice("bad", el("p", {}, e instanceof store.Full ? t("full") : e.message)));
+        messages.replaceChildren(notice("bad", el("p", {}, e instanceof store.Full ? t("full") : why(e))));
       }
       return undefined;
     };
@@ -59,22 +60,22 @@ const STEP = {
     const f = nameField(jar?.record.name, true);
     return { picture: jarDrawing(3), title: t("setup-name"), body: f.element, f };
   },
+  // How much soil goes in is told before it does: by the height that the water will have.
   fill(jar) {
+    const soil = el("p", { class: "strong", role: "status" });
+    const amount = async (level, unit) => {
+      const { soil_mm: mm, soil_share: share } = await planned(level ? { "water-depth": level } : {});
+      soil.textContent = mm ? t("setup-soil-of", { height: lengthIn(mm, unit) }) : t("setup-soil", { share: fraction(share) });
+    };
+    const level = quantity("water-depth", "", { texts: "water-level", changed: (text, unit) => amount(text, unit).catch(() => {}) });
+    amount("", "").catch(() => soil.remove());
     const f = prepared(jar.record);
-    const soil = el("p", { class: "strong" });
-    planned({}).then(({ soil_share: share }) => { soil.textContent = t("setup-soil", { share: fraction(share) }); }).catch(() => soil.remove());
     return { picture: jarDrawing(0), title: t("setup-fill"),
-      body: [el("ol", { class: "dots" }, ["soil", "water", "powder"].map((k) => el("li", {}, t(`setup-fill-${k}`)))), soil, notice("", el("p", {}, t("caution-powder"))), preparedFold(f)], f };
+      body: [level.element, soil, el("ol", { class: "dots" }, ["soil", "water", "powder"].map((k) => el("li", {}, t(`setup-fill-${k}`)))), notice("", el("p", {}, t("caution-powder"))), preparedFold(f)], f };
   },
   depth(jar) {
-    const soil = el("p", { role: "status" });
-    const amount = async (depth) => {
-      const mm = depth && (await planned({ "water-depth": depth })).soil_mm;
-      soil.textContent = mm ? t("setup-soil-of", { height: length(mm, 0) }) : "";
-    };
-    const f = quantity("water-depth", jar.record["water-depth"], { big: true, changed: amount });
-    amount(jar.record["water-depth"]).catch(() => {});
-    return { picture: jarDrawing(3, true), title: t("field-water-depth"), body: [f.element, soil], f };
+    const f = quantity("water-depth", jar.record["water-depth"], { big: true });
+    return { picture: jarDrawing(3, true), title: t("field-water-depth"), body: [f.element], f };
   },
   temp(jar) {
     const f = quantity("temp", jar.record.temp, { big: true });
@@ -94,49 +95,10 @@ const STEP = {
   },
 };
 
-// The fields of how the jar was prepared, all optional.
-const prepared = (r) => [
-  chosen("dispersant", [["", t("field-dispersant-unsaid")], ["yes", t("field-dispersant-yes")], ["no", t("field-dispersant-no")]], yesNo(r.dispersant)),
-  quantity("shaken-for", r["shaken-for"]), quantity("dry-soil", r["dry-soil"]), quantity("stones", r.stones)];
-
-// A record from elsewhere may hold yes and no as such.
-const yesNo = (v) => ({ true: "yes", false: "no" }[v] ?? v);
-
-const preparedFold = (fields) => fold(t("setup-prepared"),
-  el("div", { class: "card stack" }, el("p", { class: "soft" }, t("setup-prepared-why")), fields.map((f) => f.element)));
-
-// mistaken gives the first field that will not do, shown even where it is folded away.
-async function mistaken(fields) {
-  for (const f of fields) {
-    if (await f.check()) continue;
-    f.element?.closest("details")?.setAttribute("open", "");
-    return f;
-  }
-  return null;
-}
-
 const cautions = () => notice("", el("p", {}, t("caution-glass")), el("p", {}, t("caution-hands")));
 
 // The share of soil as a plain fraction.
-const fraction = (share) => ({ 0.2: "1/5", 0.25: "1/4", 0.33: "1/3", 0.5: "1/2" }[Math.round(share * 100) / 100] || `${Math.round(share * 100)} %`);
-
-// moment is the field of when the jar was set down. What is stated stays as it
-// was written until it is changed.
-function moment(stated = "") {
-  const ms = shaken({ shaken: stated });
-  const local = ms === undefined ? "" : stamp(new Date(ms)).slice(0, 19);
-  const input = el("input", { type: "datetime-local", step: 1, value: local, max: stamp(new Date()).slice(0, 19) });
-  const f = field({ label: t("field-shaken"), help: t("field-shaken-help"), control: input });
-  const value = () => (input.value === local || input.value === local.slice(0, 16) ? stated : input.value && stamp(new Date(input.value)));
-  const check = async () => {
-    const ahead = input.value && Date.parse(input.value) > Date.now() + 60_000;
-    const bad = input.validity.badInput || ahead || (value() && await mistakeIn("shaken", value()));
-    f.wrong(bad ? t(ahead ? "field-shaken-ahead" : "field-shaken-wrong") : "");
-    return !bad;
-  };
-  input.addEventListener("change", check);
-  return { key: "shaken", element: f.element, value, check, wrong: f.wrong, focus: () => input.focus() };
-}
+const fraction = (share) => ({ 0.2: "1/5", 0.25: "1/4", 0.33: "1/3", 0.5: "1/2" }[Math.round(share * 100) / 100] || `${number(share * 100)} %`);
 
 // change shows all that is known of a jar, to be put right.
 async function change(place, id) {
@@ -172,7 +134,7 @@ async function change(place, id) {
       toast(t("setup-saved"));
       go("jar", id);
     } catch (err) {
-      messages.replaceChildren(notice("bad", el("p", {}, err instanceof store.Full ? t("full") : err.message)));
+      messages.replaceChildren(notice("bad", el("p", {}, err instanceof store.Full ? t("full") : why(err))));
     }
   };
   place.append(el("div", { class: "stack" }, back(r.name || t("jar-unnamed"), "jar", id), el("h1", {}, t("setup-change")),

@@ -7,6 +7,7 @@ import { nameOf } from "../jarfile.js";
 import { back, button, confirm, icon, notice } from "../parts.js";
 import { shaken, stamp } from "../plan.js";
 import * as store from "../store.js";
+import { why } from "../why.js";
 import { counted, day, elapsed, number, t } from "../words.js";
 import { keepAwake } from "../watch/awake.js";
 import { NoCamera, openCamera } from "../watch/camera.js";
@@ -206,12 +207,12 @@ class Watch {
     if (this.#messages.dataset.told === key && this.#messages.childElementCount) return;
     this.#messages.dataset.told = key;
     this.#messages.replaceChildren(notice("bad", el("p", { class: "strong" }, t(key)),
-      el("p", {}, key === "jar-fault" ? e.message : t(key === "full" ? "watch-full-how" : `${key}-how`)), el("p", {}, t("watch-tries"))));
+      el("p", {}, key === "jar-fault" ? why(e) : t(key === "full" ? "watch-full-how" : `${key}-how`)), el("p", {}, t("watch-tries"))));
   }
 
   #failed(e) {
     this.#messages.replaceChildren(notice("bad", el("p", { class: "strong" }, t(e instanceof store.Full ? "full" : "jar-fault")),
-      el("p", {}, e instanceof store.Full ? t("full-how") : e.message)));
+      el("p", {}, e instanceof store.Full ? t("full-how") : why(e))));
   }
 
   async #stop() {

@@ -3,6 +3,7 @@ import { el, say } from "../dom.js";
 import { button, icon, notice, shape } from "../parts.js";
 import * as program from "../program.js";
 import { shaken } from "../plan.js";
+import { why } from "../why.js";
 import { elapsed, number, t } from "../words.js";
 import { judge, outline } from "../watch/aim.js";
 import { power, space } from "../watch/awake.js";
@@ -57,7 +58,7 @@ async function looked(page) {
       const { refused } = await program.told({ refused: e.refusal }, true);
       return { key: refused.code, words: refused.text };
     }
-    return { key: e.why || "fault", words: e.why ? t(`watch-no-${e.why}`) : e.message };
+    return { key: e.why || "fault", words: e.why ? t(`watch-no-${e.why}`) : why(e) };
   }
 }
 
