@@ -56,3 +56,16 @@ func TestDeepIsNotLong(t *testing.T) {
 	require.NoError(t, err)
 	assert.Len(t, r.Photos, 120)
 }
+
+// A key with nothing to it is not written, wherever it stands.
+func TestEmptyKeysAreNotWritten(t *testing.T) {
+	written := func(of record.Tree) string {
+		text, err := of.YAML(record.FileName)
+		require.NoError(t, err)
+		return string(text)
+	}
+	photo := func(stated map[string]any) map[string]any { return map[string]any{"a_2h.jpg": stated} }
+	assert.Equal(t, written(record.Tree{"name": "a", "photos": photo(map[string]any{"elapsed": "2h"})}),
+		written(record.Tree{"name": "a", "temp": nil, "hand": map[string]any{},
+			"photos": photo(map[string]any{"elapsed": "2h", "box": nil, "lines": map[string]any{}})}))
+}

@@ -75,7 +75,7 @@ func TestTreeIsReadAsItsFile(t *testing.T) {
 		return record.Tree{"photos": map[string]any{"a b.jpg": map[string]any{k: v}}}
 	}
 	for _, tree := range []record.Tree{
-		{}, {"name": nil}, {"name": " a\tb\nc "}, {"name": ""}, {"name": "null"}, {"water-depth": "5 1/8 in", "temp": "68 F", "crop": "Tomatoes"},
+		{}, {"name": nil}, {"tmep": nil}, {"tmep": map[string]any{}}, {"name": " a\tb\nc "}, {"name": ""}, {"name": "null"}, {"water-depth": "5 1/8 in", "temp": "68 F", "crop": "Tomatoes"},
 		{"box": []any{"1", "2", "3", "4"}}, {"photos": map[string]any{"a.jpg": map[string]any{"lines": map[string]any{"floor": nil}}}},
 		{"hand": map[string]any{"ribbons": []any{"30 mm", "1 in"}, "ball": "firm"}}, {"hand": map[string]any{"ribbons": "none"}}, {"hand": map[string]any{}},
 		photo("elapsed", "2h"), photo("lines", map[string]any{"sand-top": "24 mm", "haze-top": "none"}),
