@@ -30,7 +30,7 @@ PAGE_SMALL := archive/... bytes compress/zlib context crypto/... encoding/... fm
 	strings syscall/... text/... time unicode/... github.com/bep/... github.com/goccy/... github.com/makiuchi-d/... golang.org/x/image/... \
 	golang.org/x/text/... mudline/cmd/... mudline/internal/...
 
-.PHONY: build page browser demo test tools format scripts vet staticcheck pure race cross wasm opencv accuracy bench clean
+.PHONY: build page browser demo test tools format scripts vet staticcheck browsed beside unbrowsed race cross wasm opencv accuracy bench clean
 
 # nodynamic: HEIC is decoded inside the program, never by a library of the machine.
 build: page
@@ -54,7 +54,18 @@ demo: build
 	@echo "Look at the annotated photos: $$(ls out/*/*.read.png | tr '\n' ' ')"
 	@echo "and at all jars with their reports: out/all/index.html. In the browser: bin/mudline page"
 
-test: tools format scripts vet staticcheck page pure race cross release-check wasm opencv
+# A browser mostly waits, so the rest runs beside it, behind it in the queue.
+test: tools format scripts vet staticcheck page
+	$(MAKE) --no-print-directory -j2 $(if $(filter output-sync,$(.FEATURES)),--output-sync=target) browsed beside
+
+browsed: page
+	CGO_ENABLED=0 go test ./internal/page
+
+beside:
+	nice $(MAKE) --no-print-directory -j1 unbrowsed race cross release-check wasm opencv
+
+unbrowsed:
+	CGO_ENABLED=0 go test $$(go list ./... | grep -v /internal/page$$)
 
 # What the browser tests need.
 tools:
@@ -72,9 +83,6 @@ vet:
 
 staticcheck:
 	go run $(STATICCHECK) ./...
-
-pure:
-	CGO_ENABLED=0 go test ./...
 
 browser: tools page
 	MUDLINE_LONG=1 go test ./internal/page ./texture/feel

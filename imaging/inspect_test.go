@@ -221,3 +221,22 @@ func readJar(t testing.TB, name string) []byte {
 	require.NoError(t, err)
 	return data
 }
+
+// Only what can be is taken from a photo's facts: the eight ways up of EXIF 2.32 (4.6.4), and
+// focal lengths that lenses have.
+func TestFactsThatCannotBe(t *testing.T) {
+	plain := plainJPEG(t, 260, 250)
+	for mm, want := range map[uint16]float64{26: 26, 9999: 9999, 10000: 0, 65535: 0} {
+		info, err := imaging.Inspect(jartest.WithEXIF(plain, jartest.EXIF{Focal35MM: mm}))
+		require.NoError(t, err)
+		assert.Equal(t, want, info.Focal35MM, "%d mm", mm)
+	}
+	for way, oriented := range map[uint16]bool{1: true, 8: true, 9: false, 300: false} {
+		info, err := imaging.Inspect(jartest.WithEXIF(plain, jartest.EXIF{Orientation: way}))
+		require.NoError(t, err)
+		assert.Equal(t, oriented, info.Oriented, "%d", way)
+		if !oriented {
+			assert.Equal(t, 1, info.Orientation)
+		}
+	}
+}

@@ -29,7 +29,7 @@ type choice struct {
 }
 
 // choose finds the best explanation: for every height the sand might end at,
-// the best sequence of deposit tops, by dynamic programming over the photos.
+// the best sequence of deposit tops.
 func choose(ps []*photo) choice {
 	best := choice{score: math.Inf(-1)}
 	rival := make([][]float64, len(ps))
@@ -39,8 +39,9 @@ func choose(ps []*photo) choice {
 			rival[i][j] = math.Inf(-1)
 		}
 	}
+	q := newSequence(ps)
 	for _, sand := range sandHeights(ps) {
-		if c := chooseTops(ps, sand, rival); c.score > best.score {
+		if c := q.tops(sand, rival); c.score > best.score {
 			best = c
 		}
 	}
@@ -77,50 +78,6 @@ func sandHeights(ps []*photo) []float64 {
 				out = append(out, z)
 			}
 		}
-	}
-	return out
-}
-
-// chooseTops is the best sequence of tops for one height of the sand. It runs
-// over the photos forwards and backwards, so that it also learns how good the
-// best sequence through every single line is.
-func chooseTops(ps []*photo, sand float64, rival [][]float64) choice {
-	n := len(ps)
-	own, before, after := make([][]float64, n), make([][]float64, n), make([][]float64, n)
-	for i, p := range ps {
-		buf := make([]float64, 3*len(p.tops))
-		m := len(p.tops)
-		own[i], before[i], after[i] = buf[:m], buf[m:2*m], buf[2*m:]
-		for j, t := range p.tops {
-			own[i][j] = p.topScore(t, sand)
-			if i > 0 {
-				before[i][j] = math.Inf(-1)
-				for k, q := range ps[i-1].tops {
-					before[i][j] = max(before[i][j], before[i-1][k]+own[i-1][k]+growth(ps[i-1], p, q, t))
-				}
-			}
-		}
-	}
-	for i := n - 2; i >= 0; i-- {
-		for j, t := range ps[i].tops {
-			after[i][j] = math.Inf(-1)
-			for k, q := range ps[i+1].tops {
-				after[i][j] = max(after[i][j], after[i+1][k]+own[i+1][k]+growth(ps[i], ps[i+1], t, q))
-			}
-		}
-	}
-	prior := grainPrior(ps, sand)
-	out := choice{sand: sand, top: make([]int, n)}
-	for i, p := range ps {
-		best := math.Inf(-1)
-		for j, t := range p.tops {
-			s := before[i][j] + own[i][j] + after[i][j] + prior
-			rival[i][j] = max(rival[i][j], s)
-			if s > best {
-				best, out.top[i] = s, t
-			}
-		}
-		out.score = best
 	}
 	return out
 }

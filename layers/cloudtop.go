@@ -19,7 +19,7 @@ type cloudTop struct {
 	change, uneven float64
 	// away is the smallest part of the change that is left anywhere above.
 	away float64
-	// nearer is how much nearer to the backdrop the water is above the line than
+	// nearer is how much nearer to the room the water is above the line than
 	// below, and least the same anywhere above, in shares of the mud's distance.
 	nearer, least float64
 }
@@ -43,7 +43,7 @@ func (p *photo) haze(top, lowest float64) *Boundary {
 	if lowest > top {
 		return nil // the far edge of the deposit is seen: there is no cloud before it
 	}
-	back, ok := p.backdrop()
+	back, ok := p.roomColour()
 	if !ok {
 		return nil
 	}

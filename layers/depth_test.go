@@ -61,3 +61,14 @@ func TestAPlacedLineOutsideIsToldByTheDepth(t *testing.T) {
 	assert.Contains(t, l.Sound(Depth{MM: 120}).String(), "150.0 mm, but only 0.0 to 120.0 mm")
 	assert.Contains(t, l.Sound(Depth{MM: 120, Supposed: true}).String(), "125.0 % of the water depth, but only 0.0 to 100.0 % of the water depth")
 }
+
+// So is how surely a hand places a line.
+func TestAPlacedLineIsAsSureAtAnySupposedDepth(t *testing.T) {
+	share := func(mm float64) float64 {
+		d := Depth{MM: mm, Supposed: true}
+		return d.Share(StatedSDMM(0.002*mm, d))
+	}
+	assert.InDelta(t, share(100), share(250), 1e-12)
+	assert.InDelta(t, 0.5, StatedSDMM(0, Depth{MM: 125}), 1e-12)
+	assert.InDelta(t, 0.75, StatedSDMM(0, Depth{MM: 250}), 1e-12)
+}

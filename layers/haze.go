@@ -24,8 +24,8 @@ func (p *photo) readWater(r *Reading, t int) {
 	r.HazeTop = p.haze(top, lowest)
 }
 
-// backdrop is the colour seen through the glass above the water.
-func (p *photo) backdrop() ([3]float64, bool) {
+// roomColour is the colour seen through the glass above the water.
+func (p *photo) roomColour() ([3]float64, bool) {
 	return p.colourOf(1.09*p.s.Water.MM, 1.03*p.s.Water.MM)
 }
 
@@ -33,7 +33,7 @@ func (p *photo) backdrop() ([3]float64, bool) {
 // is at top.
 func (p *photo) cloud(top, lowest float64) float64 {
 	h := p.s.Water.MM
-	back, ok1 := p.backdrop()
+	back, ok1 := p.roomColour()
 	soil, ok2 := p.colourOf(top-0.01*h, top-0.05*h)
 	if !ok1 || !ok2 {
 		return 0.5
@@ -56,10 +56,10 @@ func (p *photo) cloud(top, lowest float64) float64 {
 	return max(0, min(1, c))
 }
 
-// cloudWithoutDeposit compares the water with the backdrop only.
+// cloudWithoutDeposit compares the water with the room only.
 func (p *photo) cloudWithoutDeposit() float64 {
 	h := p.s.Water.MM
-	back, ok1 := p.backdrop()
+	back, ok1 := p.roomColour()
 	w, ok2 := p.colourOf(0.8*h, 0.3*h)
 	if !ok1 || !ok2 {
 		return 0.5

@@ -7,7 +7,7 @@
 // is what the columns agree has changed from one level to another (profile.go),
 // lines are the places where it changes most (candidates.go), followed across
 // the glass (trace.go); arcs are lines that do not lie on the front (arc.go).
-// Then one explanation is chosen for all photos together (choose.go), with what
+// Then one explanation is chosen for all photos together (choose.go, sequence.go), with what
 // is known of settling (prior.go), and the tops are turned into boundaries
 // (read.go, onset.go). Inside the deposit, lines at one height in all photos are
 // marks (marks.go); what speaks for each (traits.go, grade.go, silt.go) becomes

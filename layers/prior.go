@@ -56,27 +56,49 @@ func grainPrior(ps []*photo, sand float64) float64 {
 	return 1 - min(2, 0.5*sq((math.Log(sand/grain)-grainToSand)/grainToSandSD))
 }
 
-// growth is what settling says about the deposit's top in two photos: it rises,
-// and once the clay is down it may sink a little.
-func growth(a, b *photo, ta, tb int) float64 {
-	if ta == unseen || tb == unseen {
-		return 0
-	}
+// growth is what settling says about the deposit's top in photo b by an earlier
+// one that shows it: it rises, and once the clay is down it may sink a little.
+// holds says whether b's is one by which later photos can be judged.
+func growth(a, b *photo, ta, tb int) (score float64, holds bool) {
 	za, zb := a.lines[ta].z, b.lines[tb].z
 	r := math.Log(zb / za)
 	slack := 2 * (a.s.FrameSDMM + b.s.FrameSDMM + 0.002*a.s.Water.MM) / za
-	lo, hi := -slack, 2.4
+	sunk := 0.0
 	if b.s.ElapsedS > siltDownS {
-		lo -= 0.10
+		sunk = mostDenser
 	}
+	if r < -sunk-slack {
+		return -min(unfit, sq((r+sunk+slack)/0.06)), false
+	}
+	later := math.Log(max(b.s.ElapsedS, 1) / max(a.s.ElapsedS, 1))
+	most := min(2.4, mostPower*later+slack)
 	if a.s.ElapsedS > siltDownS {
-		hi = 0.45 + slack
+		most = min(most, 0.45+slack)
 	}
+	beyond := (r - most) / (0.05 + 0.03*later)
 	switch {
-	case r < lo:
-		return -min(12, sq((r-lo)/0.06))
-	case r > hi:
-		return -min(8, sq((r-hi)/0.15))
+	case beyond > tooFar:
+		return -unfit, false
+	case beyond > 0:
+		return -sq(beyond), true
 	}
-	return 0
+	return 0, r >= -steady
 }
+
+const (
+	// unfit is what a top costs that cannot be the deposit's beside the measure.
+	unfit = 12
+	// tooFar is how many standard deviations more than it can a deposit must rise for
+	// that.
+	tooFar = 2
+	// mostPower is the power of the time by which a deposit grows at most. Coarse grains
+	// come down before fine ones, so that less and less arrives: it is less than 1. On
+	// rendered jars it was 0.52 at most.
+	mostPower = 0.7
+	// mostDenser is by how much of the logarithm of its height a deposit sinks at most once
+	// the clay is down: beds of nothing but clay gain some 7 % while time grows tenfold
+	// beyond the first hour, by the law of Lane & Koelzer 1943 moved from years to hours.
+	mostDenser = 0.1
+	// steady is by how much of it the same top may seem lower in another photo.
+	steady = 0.02
+)

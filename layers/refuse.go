@@ -136,7 +136,7 @@ const (
 )
 
 // standsOut says whether what lies below a line is plainly a deposit: of another
-// colour than the water above it, and further from the backdrop than that water
+// colour than the water above it, and further from the room than that water
 // is, which its mud, if any, brings nearer to the soil.
 func (p *photo) standsOut(top *line) bool {
 	h, low := p.s.Water.MM, top.z
@@ -146,7 +146,7 @@ func (p *photo) standsOut(top *line) bool {
 	}
 	soil, ok1 := p.colourOf(top.z-0.005*h, top.z-0.04*h)
 	water, ok2 := p.colourOf(low+0.06*h, low+0.02*h)
-	back, ok3 := p.backdrop()
+	back, ok3 := p.roomColour()
 	if !ok1 || !ok2 || !ok3 || p.evidenceUnder(top, arc) < standEvidence {
 		return false
 	}

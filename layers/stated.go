@@ -31,13 +31,18 @@ func statedLine(z float64) line {
 
 // applyStated puts the lines a person placed over what was seen.
 func (p *photo) applyStated(r *Reading) {
-	*r, _ = r.With(p.s.Stated, StatedSDMM(p.s.FrameSDMM, p.s.Water.MM))
+	*r, _ = r.With(p.s.Stated, StatedSDMM(p.s.FrameSDMM, p.s.Water))
 }
 
 // StatedSDMM is the standard deviation of a line that a person placed: within
-// half a millimetre or 0.3 % of the water depth, and as well as the frame is known.
-func StatedSDMM(frameSDMM, waterMM float64) float64 {
-	return math.Hypot(frameSDMM, max(0.5, 0.003*waterMM))
+// half a millimetre or 0.3 % of the water depth, and as well as the frame is known; where
+// the depth is not known within 0.4 % of it, half a millimetre of a usual jar's.
+func StatedSDMM(frameSDMM float64, water Depth) float64 {
+	placed := max(0.5, 0.003*water.MM)
+	if water.Supposed {
+		placed = 0.004 * water.MM
+	}
+	return math.Hypot(frameSDMM, placed)
 }
 
 // Name is the name of a line.

@@ -63,6 +63,15 @@ func TestChoicesAreADensity(t *testing.T) {
 		}
 		assert.InDelta(t, 1, sum, 1e-3)
 	}
+	// However sure the picture is, a line may be at none of its places: far from them it has
+	// the chance that is kept for that, and one that may be elsewhere anyhow has no less.
+	for odds, nowhere := range map[float64]float64{1: leastNowhere, 0.99: leastNowhere, 0.6: 0.4} {
+		o.Candidates = []Candidate{{12 / depth, 0.7 / depth, odds, 0}}
+		m, ok := choose(0, sandTop, o, Setup{WaterDepthMM: depth}.straighten(), depth)
+		require.True(t, ok)
+		density, _, _ := m.weighChoices(predicted{at: 35})
+		assert.InDelta(t, nowhere/top, density, 1e-9, "odds of %g", odds)
+	}
 	_, ok := choose(0, sandTop, Observation{Candidates: []Candidate{{12, 0.7, 0, 1}}}, Setup{WaterDepthMM: depth}.straighten(), depth)
 	assert.False(t, ok, "a candidate that cannot be the sand's top")
 }

@@ -54,6 +54,31 @@ func TestTheCloudHasTheSpreadOfTheEstimates(t *testing.T) {
 	assert.InDelta(t, r.Clay.High, at(0.95), 1.5)
 }
 
+// What is expected is told from 10 s to two days, or half as long again as the last photo,
+// in even steps of the logarithm of time, eight to a decade at least; no line lies above
+// the next, nor any above the water.
+func TestExpectedRunsEvenly(t *testing.T) {
+	for _, last := range []float64{86400, 30 * 86400} {
+		obs := threePhotos()
+		obs[2].ElapsedS = last
+		s := usualSetup()
+		s.Quick = true
+		e := mustInvert(t, obs, s).Expected
+		until := math.Max(2*86400, 1.5*last)
+		assert.InDelta(t, 10, e[0].ElapsedS, 1e-9)
+		assert.InDelta(t, until, e[len(e)-1].ElapsedS, 1e-6*until)
+		step := e[1].ElapsedS / e[0].ElapsedS
+		assert.LessOrEqual(t, step, math.Pow(10, 1.0/8)+1e-9)
+		assert.Greater(t, step, math.Pow(10, 1.0/9))
+		for i := range e {
+			assert.InDelta(t, 10*math.Pow(step, float64(i)), e[i].ElapsedS, 1e-6*e[i].ElapsedS)
+			assert.LessOrEqual(t, e[i].SandTop.Value, e[i].SiltTop.Value+1e-9)
+			assert.LessOrEqual(t, e[i].SiltTop.Value, e[i].DepositTop.Value+1e-9)
+			assert.Less(t, e[i].DepositTop.High, 1.0)
+		}
+	}
+}
+
 func TestTheInternationalCloudKeepsBothLimits(t *testing.T) {
 	s := usualSetup()
 	s.System = International

@@ -25,27 +25,3 @@ func LogUniformSettled(loUM, hiUM, cutUM float64) float64 {
 	r := loUM / cutUM
 	return (math.Log(hiUM/cutUM) + 0.5*(1-r*r)) / span
 }
-
-// RichardsonZaki returns the exponent n of (1-c)^n for particle Reynolds
-// number re, without wall effect (Richardson & Zaki 1954, Trans. IChemE 32:35).
-func RichardsonZaki(re float64) float64 {
-	switch {
-	case re < 0.2:
-		return StokesExponent
-	case re < 1:
-		return 4.35 * math.Pow(re, -0.03)
-	case re <= 500:
-		return 4.45 * math.Pow(re, -0.1)
-	}
-	return 2.39
-}
-
-// MillerMean returns the mean unit weight after years of deposition, from the
-// initial weight w1 and constant k of the mixture, in the units of both:
-// W = W1 + 0.4343 K [ (T/(T-1)) ln T - 1 ]. Miller 1953.
-func MillerMean(w1, k, years float64) float64 {
-	if years <= 1 {
-		return w1
-	}
-	return w1 + 0.4343*k*(years/(years-1)*math.Log(years)-1)
-}

@@ -8,6 +8,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat"
 
 	"mudline/texture/column"
 )
@@ -106,6 +108,22 @@ func TestShrink(t *testing.T) {
 	assert.InDelta(t, math.Sqrt(v/(9+v)), got[0], 0.02)
 	assert.InDelta(t, 1, got[1], 0.01)
 	assert.Equal(t, 1.0, got[2])
+	// Three lines, each of one of three parts of a soil: what is left of each part adds up.
+	soils, lines = nil, nil
+	for range 20000 {
+		a, b, c := r.NormFloat64(), r.NormFloat64(), r.NormFloat64()
+		soils = append(soils, [3]float64{a + b + c, a, c})
+		lines = append(lines, [3]float64{3 * a, 2 * b, 5 * c})
+	}
+	part := func(line lineKind, spread float64) float64 {
+		e, m := expectedLine[line], modelError[line]
+		v := (e.sd*e.sd + m.mm*m.mm) / e.seen
+		return v / (spread*spread + v)
+	}
+	got = shrink(soils, lines)
+	assert.InDelta(t, math.Sqrt((part(depositTop, 3)+part(sandTop, 2)+part(siltTop, 5))/3), got[0], 0.02)
+	assert.InDelta(t, math.Sqrt(part(depositTop, 3)), got[1], 0.02)
+	assert.InDelta(t, math.Sqrt(part(siltTop, 5)), got[2], 0.02)
 	x := solve3([3][3]float64{{4, 1, 0}, {1, 3, 1}, {0, 1, 2}}, [3]float64{9, 10, 8})
 	assert.InDeltaSlice(t, []float64{33. / 18, 30. / 18, 57. / 18}, x[:], 1e-9) // by Cramer's rule, determinant 18
 }
@@ -115,5 +133,40 @@ func BenchmarkNext(b *testing.B) {
 	s := pr.posterior()
 	for b.Loop() {
 		pr.worth(s)
+	}
+}
+
+// The covariance of what is expected, and a system of three, by gonum.
+func TestCovarianceAndSolutionAgainstGonum(t *testing.T) {
+	rng := rand.New(rand.NewPCG(5, 6))
+	var a, b [][3]float64
+	for range 40 {
+		x := [3]float64{10 * rng.NormFloat64(), rng.NormFloat64(), 3 + rng.NormFloat64()}
+		a = append(a, x)
+		b = append(b, [3]float64{x[0] + rng.NormFloat64(), x[1] - 2*x[2], 50 + 7*rng.NormFloat64()})
+	}
+	column := func(v [][3]float64, q int) (out []float64) {
+		for _, x := range v {
+			out = append(out, x[q])
+		}
+		return out
+	}
+	both, own := covariance(a, b), covariance(a, a)
+	for p := range 3 {
+		for q := range 3 {
+			assert.InDelta(t, stat.Covariance(column(a, p), column(b, q), nil), both[p][q], 1e-9)
+			assert.InDelta(t, stat.Covariance(column(a, p), column(a, q), nil), own[p][q], 1e-9)
+		}
+	}
+	right := [3]float64{1, -2, 3}
+	var want mat.VecDense
+	m := mat.NewDense(3, 3, nil)
+	for p := range 3 {
+		m.SetRow(p, own[p][:])
+	}
+	require.NoError(t, want.SolveVec(m, mat.NewVecDense(3, right[:])))
+	got := solve3(own, right)
+	for p := range 3 {
+		assert.InDelta(t, want.AtVec(p), got[p], 1e-9)
 	}
 }

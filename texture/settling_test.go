@@ -88,15 +88,6 @@ func TestHindrance(t *testing.T) {
 	assert.Zero(t, Hindrance(1.2, 5))
 }
 
-func TestRichardsonZaki(t *testing.T) {
-	// Richardson & Zaki 1954, from memory: the branches meet within a few percent.
-	assert.Equal(t, 4.65, RichardsonZaki(0.1))
-	assert.Equal(t, 2.39, RichardsonZaki(600))
-	for _, re := range []float64{0.2, 1, 500} {
-		assert.InEpsilon(t, RichardsonZaki(re*0.999), RichardsonZaki(re*1.001), 0.025, "at Re %v", re)
-	}
-}
-
 // TestHydrometerConstants: K of ASTM D422, table 3, for grains of 2.65 (from
 // memory), D[mm] = K sqrt(L[cm] / T[min]). The viscosities it was reckoned with are
 // up to 0.7 % above today's.

@@ -2,13 +2,6 @@ package texture
 
 import "math"
 
-// What stands in for the water's temperature and depth where nobody stated them:
-// a room, and a quart jar (common practice).
-const (
-	RoomTempC    = 20
-	UsualDepthMM = 125
-)
-
 // GravityMS2 is standard gravity, m/s2.
 const GravityMS2 = 9.80665
 

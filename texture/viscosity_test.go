@@ -1,6 +1,7 @@
 package texture
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -17,6 +18,15 @@ func TestViscosityAgainstPublishedTables(t *testing.T) {
 	// An engineering table of water (host.engineersedge.com), mPa.s.
 	for tc, want := range map[float64]float64{0: 1.787, 5: 1.519, 10: 1.307, 20: 1.002, 30: 0.798, 40: 0.653} {
 		assert.InEpsilon(t, want, ViscosityMPaS(tc), 3e-3, "at %v C", tc)
+	}
+}
+
+// People are told that each degree changes settling times by about 2.4 %: they go with the
+// viscosity. Perry's Handbook, as above: 1084.0 at 16.85 C, 853.84 at 26.85 C.
+func TestADegreeOfTemperature(t *testing.T) {
+	assert.InDelta(t, 2.4, 100*math.Log(1084.0/853.84)/10, 0.05, "by the table")
+	for tc := 17.0; tc <= 25; tc++ { // a room
+		assert.InDelta(t, 2.4, 100*(ViscosityMPaS(tc-0.5)/ViscosityMPaS(tc+0.5)-1), 0.25, "at %v C", tc)
 	}
 }
 

@@ -31,29 +31,7 @@ type batchOptions struct {
 func (a app) batchCommand() *cobra.Command {
 	var o batchOptions
 	cmd := &cobra.Command{
-		Use:   "batch DIR",
-		Short: "Read a folder of jars",
-		Long: `Read a folder of jars. Every folder in DIR that holds photos is a jar. Photos in
-DIR itself are sorted into jars by the NAME.jar.yaml that lists them, by their
-names (plot7_1min.jpg and plot7_2h.jpg are of plot7), by the jar.yaml that lists
-them, and where names say nothing by when they were taken and what they look
-like. What cannot be told for sure is listed as not sorted, and is in no jar.
-Look at it first with --dry-run.
-
-A jar's own record is jar.yaml in its folder, or NAME.jar.yaml beside its photos.
-A jar.yaml in DIR itself states what is the same for all jars, such as the water's
-temperature; a jar's own record wins over it.
-
-The results go into a folder beside DIR: results.csv for a spreadsheet,
-results.jsonl for programs, index.html to look at, and a folder for each jar. Run
-the command again at any time, also after an interruption: only what is new or
-changed is read. The results of a jar whose photos are no longer in DIR are in no
-table; they stay until --prune removes them.
-
---shard 2/8 reads the second of eight parts, each of which may run on another
-machine; mudline merge joins them.
-
-mudline help status lists the exit statuses.`,
+		Use: "batch",
 		Example: `  mudline batch class-5b/ --dry-run
   mudline batch class-5b/
   mudline batch class-5b/ --out read/ --jobs 2 --memory 1G
@@ -67,13 +45,13 @@ mudline help status lists the exit statuses.`,
 		RunE: func(cmd *cobra.Command, args []string) error { return a.batch(cmd, args[0], o) },
 	}
 	f := cmd.Flags()
-	f.StringVar(&o.out, "out", "", "write the results into this `folder` (default DIR-read, beside DIR)")
-	f.BoolVar(&o.dryRun, "dry-run", false, "show which photos are of which jar, and read nothing")
-	f.IntVar(&o.jobs, "jobs", runtime.GOMAXPROCS(0), "read this `many` jars at a time")
-	f.StringVar(&o.memory, "memory", "2G", "keep to this much memory, as in 512M or 2G (`size`, 256M or more)")
-	f.StringVar(&o.shard, "shard", "1/1", "read the K-th of N `parts` only, as in 2/8")
-	f.BoolVar(&o.recheck, "recheck", false, "compare the content of every photo with what was read, even where it looks untouched")
-	f.BoolVar(&o.prune, "prune", false, "when all is read, remove the results of jars that are no longer in DIR; other files in their folders stay")
+	f.StringVar(&o.out, "out", "", "")
+	f.BoolVar(&o.dryRun, "dry-run", false, "")
+	f.IntVar(&o.jobs, "jobs", runtime.GOMAXPROCS(0), "")
+	f.StringVar(&o.memory, "memory", "2G", "")
+	f.StringVar(&o.shard, "shard", "1/1", "")
+	f.BoolVar(&o.recheck, "recheck", false, "")
+	f.BoolVar(&o.prune, "prune", false, "")
 	return cmd
 }
 

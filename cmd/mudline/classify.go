@@ -25,14 +25,7 @@ type classifyOptions struct {
 func classifyCommand() *cobra.Command {
 	var o classifyOptions
 	cmd := &cobra.Command{
-		Use:   "classify",
-		Short: "Name the texture class of percentages you have",
-		Long: `Name the texture class of a soil whose percentages by weight you have, say from
-a laboratory, with its neighbouring classes and how far off they are.
-
-Two of sand, silt and clay suffice. Three must add up to 100 within rounding: half
-a unit of the last digit of each, so 33 33 33 will do and 33.0 33.0 33.0 will not.
-They are then scaled to 100.`,
+		Use: "classify",
 		Example: `  mudline classify --sand 40 --clay 20
   mudline classify --sand 29.0 --silt 49.1 --clay 21.9 --json`,
 		Args: func(_ *cobra.Command, args []string) error {
@@ -44,11 +37,11 @@ They are then scaled to 100.`,
 		RunE: func(cmd *cobra.Command, _ []string) error { return classify(cmd.OutOrStdout(), o, spoken(cmd)) },
 	}
 	f := cmd.Flags()
-	f.StringVar(&o.sand, "sand", "", "`percent` sand, 0 to 100")
-	f.StringVar(&o.silt, "silt", "", "`percent` silt, 0 to 100")
-	f.StringVar(&o.clay, "clay", "", "`percent` clay, 0 to 100")
-	f.StringVar(&o.system, "system", "usda", "class `system`, by whose size limits the percentages were measured: "+strings.Join(texture.SystemNames(), ", "))
-	f.BoolVar(&o.json, "json", false, "print the class as JSON")
+	f.StringVar(&o.sand, "sand", "", "")
+	f.StringVar(&o.silt, "silt", "", "")
+	f.StringVar(&o.clay, "clay", "", "")
+	f.StringVar(&o.system, "system", "usda", "")
+	f.BoolVar(&o.json, "json", false, "")
 	return cmd
 }
 

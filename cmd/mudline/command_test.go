@@ -393,7 +393,7 @@ func split(line string) []string {
 
 // TestGuideListsEveryRefusal holds the help on refusals to the codes.
 func TestGuideListsEveryRefusal(t *testing.T) {
-	guide, err := topics.ReadFile("topics/refusals.txt")
+	guide, err := helpFiles.ReadFile("help/en/topics/refusals.txt")
 	require.NoError(t, err)
 	source, err := os.ReadFile(filepath.Join("..", "..", "internal", "reading", "codes.go"))
 	require.NoError(t, err)

@@ -9,7 +9,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -33,17 +32,7 @@ type compareOptions struct {
 func (a app) compareCommand() *cobra.Command {
 	var o compareOptions
 	cmd := &cobra.Command{
-		Use:   "compare PATH...",
-		Short: "Set several jars side by side",
-		Long: `Set the readings of several jars or plots side by side, and say in what they
-differ beyond the uncertainty and in what they do not.
-
-Each PATH is a folder with the photos of one jar, which are read; or a reading.json,
-or a folder that holds one and no photos, as read --out leaves it.
-
-A jar that cannot be read does not stop the others: it stands in the table with the
-reason, and the exit status is 3 (mudline help status). A file among them that is no
-reading, as one named by a * may be, is left out with a warning.`,
+		Use: "compare",
 		Example: `  mudline compare plot-7/ plot-9/ plot-12/ --sort clay
   mudline compare plot-7-read/ plot-9-read/reading.json --csv`,
 		Args: func(_ *cobra.Command, args []string) error {
@@ -55,12 +44,12 @@ reading, as one named by a * may be, is left out with a warning.`,
 		RunE: func(cmd *cobra.Command, args []string) error { return a.compare(cmd, args, o) },
 	}
 	f := cmd.Flags()
-	f.StringVar(&o.sort, "sort", compare.ByDifference, "`order`: "+strings.Join(compare.Orders, ", ")+", which is by the fraction that tells most jars apart; empty for as named")
-	f.StringVar(&o.report, "report", "", "write a report on all jars to look at, print or hand in as one HTML `file`")
-	f.StringVar(&o.format, "format", "", "write a chart to standard output in place of the table, in this `form`: "+strings.Join(chartForms, ", "))
-	f.StringVar(&o.chart, "chart", report.ComparedCharts[0], "the `chart` that --format draws: "+strings.Join(report.ComparedCharts, ", "))
-	f.BoolVar(&o.json, "json", false, "print the comparison as JSON")
-	f.BoolVar(&o.csv, "csv", false, "print the table as CSV for a spreadsheet")
+	f.StringVar(&o.sort, "sort", compare.ByDifference, "")
+	f.StringVar(&o.report, "report", "", "")
+	f.StringVar(&o.format, "format", "", "")
+	f.StringVar(&o.chart, "chart", report.ComparedCharts[0], "")
+	f.BoolVar(&o.json, "json", false, "")
+	f.BoolVar(&o.csv, "csv", false, "")
 	return cmd
 }
 

@@ -1,7 +1,9 @@
 package main
 
 import (
+	"maps"
 	"strings"
+	"sync"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -14,11 +16,23 @@ import (
 	"mudline/texture/moisture"
 )
 
-// valuesOf are what an option of that name can have, where that is a list: for the
-// completion of a shell. The options of hand have their questions' answers.
-func valuesOf() map[string][]string {
+// valuesOf are what the options of a command can have, by their names, where that is a
+// list.
+func valuesOf(command string) map[string][]string {
+	values := maps.Clone(usualValues())
+	switch command {
+	case "sheet":
+		values["format"] = sheetForms
+	case "compare":
+		values["format"], values["chart"] = chartForms, report.ComparedCharts
+	}
+	return values
+}
+
+// usualValues are those of most commands. The options of hand have their questions' answers.
+var usualValues = sync.OnceValue(func() map[string][]string {
 	values := map[string][]string{
-		languageFlag: words.Tags(), "system": record.Systems, "chart": report.ChartNames(), "sort": compare.Orders, "paper": sheetPapers,
+		languageFlag: words.Tags(), "system": record.Systems, "format": formats, "chart": report.ChartNames(), "sort": compare.Orders, "paper": sheetPapers,
 		record.Dispersant: {"yes", "no"}, record.Stones: {"out"},
 	}
 	for _, c := range moisture.Crops() {
@@ -31,22 +45,15 @@ func valuesOf() map[string][]string {
 		}
 	}
 	return values
-}
+})
 
 // completeValues tells the shells what options can have. Options without a list keep what
 // a shell does by itself: it offers files.
 func completeValues(root *cobra.Command) {
-	values := valuesOf()
 	for _, cmd := range append(root.Commands(), root) {
-		own := map[string][]string{"format": formats}
-		if cmd.Name() == "sheet" {
-			own["format"] = sheetForms
-		}
+		values := valuesOf(cmd.Name())
 		offer := func(f *pflag.Flag) {
-			list := own[f.Name]
-			if list == nil {
-				list = values[f.Name]
-			}
+			list := values[f.Name]
 			if _, set := cmd.GetFlagCompletionFunc(f.Name); list == nil || set || f.Value.Type() == "bool" {
 				return
 			}

@@ -8,15 +8,13 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/spf13/cobra"
-
 	"mudline/internal/files"
 	"mudline/internal/reading"
 	"mudline/internal/record"
 	"mudline/internal/words"
 )
 
-// The exit statuses, as topics/status.txt tells them.
+// The exit statuses, as help/en/topics/status.txt tells them.
 const (
 	statusOK       = 0
 	statusInternal = 1   // a fault of the program
@@ -124,17 +122,4 @@ func asksJSON(args []string) bool {
 		args = args[:i]
 	}
 	return slices.Contains(args, "--json") || slices.Contains(args, "--json=true") || strings.Contains(" "+strings.ReplaceAll(strings.Join(args, " "), "=", " ")+" ", " --format json ")
-}
-
-// spoken is the language that the command line asks for; English where it is none.
-func spoken(cmd *cobra.Command) *words.Language {
-	flag := cmd.Flag(languageFlag)
-	if flag == nil {
-		return nil
-	}
-	l, err := words.Find(flag.Value.String())
-	if err != nil {
-		return nil
-	}
-	return l
 }

@@ -24,8 +24,8 @@ import (
 type filmFlags struct{ began, lasts string }
 
 func (f *filmFlags) add(flags *pflag.FlagSet) {
-	flags.StringVar(&f.began, "began", "", "of a film: how long after shaking its first picture was taken, as in 30s (`time`)")
-	flags.StringVar(&f.lasts, "lasts", "", "of a film: how long it really was from its first picture to its last, as in 2d (`time`)")
+	flags.StringVar(&f.began, "began", "", "")
+	flags.StringVar(&f.lasts, "lasts", "", "")
 }
 
 // filmPictures is how many pictures are taken out of a film.

@@ -31,18 +31,7 @@ func handCommand() *cobra.Command { return handCommandAsking(inTerminal) }
 func handCommandAsking(open func(cmd *cobra.Command, byTheLine bool) (asker, error)) *cobra.Command {
 	o := handOptions{answers: map[string]*string{}}
 	cmd := &cobra.Command{
-		Use:   "hand FOLDER",
-		Short: "Record what your hands find in a moist handful of the soil",
-		Long: `Record in the ` + record.FileName + ` of one jar what hands find in a moist handful of
-the same soil. Without answers among the options each test is asked for, with
-how to do it; any can be skipped. With answers nothing is asked.
-
-Answers that cannot be true of one handful are asked back: a ribbon of a soil that
-keeps no ball, one of 900 mm. Given as options they are refused and not written.
-
-Only the hand test in ` + record.FileName + ` is written, the rest stays as it is. Ctrl-C
-leaves the file untouched. For screen readers --by-the-line asks in plain lines;
-so does ACCESSIBLE=1 in the environment.`,
+		Use: "hand",
 		Example: `  mudline hand plot-7
   mudline hand plot-7 --ball firm --ribbon 30mm --ribbon 1.25in --grit some
   mudline hand plot-7 --replace --ball weak --ribbon none --json`,
@@ -64,30 +53,30 @@ so does ACCESSIBLE=1 in the environment.`,
 func (o *handOptions) add(f *pflag.FlagSet) {
 	f.SortFlags = false
 	for _, q := range feel.Questions() {
-		switch q.Kind {
-		case feel.Lengths:
-			f.StringArrayVar(&o.ribbons, "ribbon", nil, asked(q)+" A `length` such as 30mm or \"1 1/4 in\", or none; may be repeated")
-		case feel.Choice:
-			o.answers[q.Key] = f.String(q.Key, "", asked(q)+" The `answer`: "+strings.Join(q.Values(), ", "))
-		default:
-			o.answers[q.Key] = f.String(q.Key, "", asked(q)+" In `words`, for example: "+q.Example.String())
+		if q.Kind == feel.Lengths {
+			f.StringArrayVar(&o.ribbons, optionOf(q), nil, "")
+		} else {
+			o.answers[q.Key] = f.String(optionOf(q), "", "")
 		}
 	}
-	f.BoolVar(&o.replace, "replace", false, "put these answers in the place of earlier ones")
-	f.BoolVar(&o.byTheLine, "by-the-line", false, "ask in plain lines, for screen readers")
-	f.BoolVar(&o.json, "json", false, "print what was recorded as JSON")
+	f.BoolVar(&o.replace, "replace", false, "")
+	f.BoolVar(&o.byTheLine, "by-the-line", false, "")
+	f.BoolVar(&o.json, "json", false, "")
 }
 
-// asked is a question as an option's help has it, after what is to be done.
-func asked(q feel.Question) string { return q.Do.String() + ". " + q.Ask.String() }
+// optionOf is the option that answers a question: one ribbon at a time.
+func optionOf(q feel.Question) string {
+	if q.Kind == feel.Lengths {
+		return "ribbon"
+	}
+	return q.Key
+}
 
 // stated is what the options answer; false where they answer nothing.
 func (o *handOptions) stated(f *pflag.FlagSet) (hand feel.Observation, any bool, err error) {
 	for _, q := range feel.Questions() {
-		flag, values := q.Key, o.ribbons
-		if q.Kind == feel.Lengths {
-			flag = "ribbon"
-		} else {
+		flag, values := optionOf(q), o.ribbons
+		if q.Kind != feel.Lengths {
 			values = []string{*o.answers[q.Key]}
 		}
 		if !f.Changed(flag) {
@@ -158,7 +147,7 @@ var errStopped = fmt.Errorf("%w", words.Say("command.stopped"))
 
 // ask puts the questions, from earlier answers on where there are some.
 func (o *handOptions) ask(cmd *cobra.Command, path string, earlier *feel.Observation, open func(*cobra.Command, bool) (asker, error)) (hand feel.Observation, err error) {
-	form, err := open(cmd, o.byTheLine || os.Getenv("ACCESSIBLE") != "")
+	form, err := open(cmd, o.byTheLine)
 	if err != nil {
 		return hand, err
 	}

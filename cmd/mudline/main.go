@@ -27,7 +27,8 @@ type app struct {
 // where errors reach the person.
 func (a app) run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	out, told := &terminal{to: stdout}, &terminal{to: stderr}
-	root, started := a.root()
+	l := languageOf(args)
+	root, started := a.root(l)
 	root.SetArgs(args)
 	root.SetOut(out)
 	root.SetErr(told)
@@ -35,10 +36,13 @@ func (a app) run(ctx context.Context, args []string, stdout, stderr io.Writer) i
 	if err == nil {
 		return statusOK
 	}
+	if !*started {
+		err = wrongCommand(root, err)
+	}
 	e := endedBy(ctx, err, *started)
 	if !out.used && asksJSON(args) {
 		_ = e.encode(out) // what cannot be told here is told below
 	}
-	e.tell(told, spoken(root))
+	e.tell(told, l)
 	return e.status
 }

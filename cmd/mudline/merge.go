@@ -14,14 +14,7 @@ import (
 func mergeCommand() *cobra.Command {
 	var out string
 	cmd := &cobra.Command{
-		Use:   "merge FOLDER...",
-		Short: "Join the parts of a batch that several machines have read",
-		Long: `Join the parts of a batch that mudline batch --shard has read, as if one run had
-read them all. The folders are those the parts were written into: one for all of
-them, or several. A part that is missing, unfinished or there twice, and parts of
-other photos, programs or options are refused.
-
-mudline help status lists the exit statuses.`,
+		Use: "merge",
 		Example: `  mudline merge read/
   mudline merge read-1/ read-2/ read-3/ --out read/`,
 		Args: func(_ *cobra.Command, args []string) error {
@@ -51,6 +44,6 @@ mudline help status lists the exit statuses.`,
 			return ended(sum, 0)
 		},
 	}
-	cmd.Flags().StringVar(&out, "out", "", "write the joined results into this `folder`; needed for several folders")
+	cmd.Flags().StringVar(&out, "out", "", "")
 	return cmd
 }

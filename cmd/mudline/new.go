@@ -20,13 +20,7 @@ func newCommand() *cobra.Command {
 	var sheet bool
 	var film bool
 	cmd := &cobra.Command{
-		Use:   "new FOLDER",
-		Short: "Write a " + record.FileName + " to fill in for one jar",
-		Long: `Write a commented ` + record.FileName + ` into the folder of one jar's photos, to fill in
-what you know about it. A record that is there already is never overwritten.
-The folder is made if it is missing. This is what is written:
-
-` + record.Starter("plot-7", ""),
+		Use: "new",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 1 {
 				return badInput(words.Say("command.do-mudline-new-folder"), words.Say("command.folder-needed-named", words.Whole("n", len(args))))
@@ -67,9 +61,9 @@ The folder is made if it is missing. This is what is written:
 			return report.WriteCautions(cmd.OutOrStdout(), report.Options{Language: l})
 		},
 	}
-	cmd.Flags().BoolVar(&sheet, "sheet", false, "write sheet.pdf too, to print on A4 and stand behind the jar; see mudline sheet")
-	cmd.Flags().BoolVar(&film, "film", false, "say how a film by a camera that stays is taken")
-	cmd.Flags().StringVar(&name, "name", "", "the jar's `name`, else that of its folder")
+	cmd.Flags().BoolVar(&sheet, "sheet", false, "")
+	cmd.Flags().BoolVar(&film, "film", false, "")
+	cmd.Flags().StringVar(&name, "name", "", "")
 	return cmd
 }
 

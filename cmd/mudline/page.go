@@ -31,21 +31,11 @@ type pageOptions struct {
 func pageCommand() *cobra.Command {
 	var o pageOptions
 	cmd := &cobra.Command{
-		Use:   "page",
-		Short: "Read jars in the browser, without a terminal",
-		Long: `Serve the page in which jars are read in the browser, and open it. The photos
-stay in the browser: the whole reading runs there, and nothing is sent anywhere.
-The page keeps its jars in the browser's own storage.
-
-Without options only this machine can reach it. With --phone the local network
-can too, and a code to point the phone's camera at is printed; over plain HTTP a
-phone cannot keep the page for use without a connection. To give a school or a
-club the page under its own address, --write makes the static site: any web
-server with HTTPS can hold it.`,
+		Use: "page",
 		Example: `  mudline page
   mudline page --phone
   mudline page --write site/`,
-		Args: cobra.NoArgs,
+		Args: noNames,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if err := mayReplace(cmd, inFolder(o.folder, "index.html")...); err != nil {
 				return err
@@ -58,10 +48,10 @@ server with HTTPS can hold it.`,
 		},
 	}
 	f := cmd.Flags()
-	f.IntVar(&o.port, "port", 0, "listen on this `port`; 0 takes a free one")
-	f.BoolVar(&o.phone, "phone", false, "let phones on the local network reach it, and print a code for them")
-	f.BoolVar(&o.quiet, "no-browser", false, "do not open a browser")
-	f.StringVar(&o.folder, "write", "", "write the static site into this `folder` instead")
+	f.IntVar(&o.port, "port", 0, "")
+	f.BoolVar(&o.phone, "phone", false, "")
+	f.BoolVar(&o.quiet, "no-browser", false, "")
+	f.StringVar(&o.folder, "write", "", "")
 	return cmd
 }
 

@@ -24,8 +24,8 @@ func papersCommand() *cobra.Command {
 		Short:  "Write man pages and completions into a folder",
 		Args:   cobra.ExactArgs(1),
 		Hidden: true,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			root := cmd.Root()
+		RunE: func(_ *cobra.Command, args []string) error {
+			root, _ := app{}.root(nil) // in English, whoever makes them
 			root.DisableAutoGenTag = true
 			man := filepath.Join(args[0], "man")
 			if err := os.MkdirAll(man, 0o755); err != nil {
@@ -36,8 +36,10 @@ func papersCommand() *cobra.Command {
 				return err
 			}
 			header.Section = "7" // texts on no command of their own
-			for _, topic := range topicCommands() {
-				root.AddCommand(topic)
+			for _, topic := range root.Commands() {
+				if !topic.IsAdditionalHelpTopicCommand() {
+					continue
+				}
 				err := files.Write(filepath.Join(man, "mudline-"+topic.Name()+".7"), func(w io.Writer) error { return doc.GenMan(topic, header, w) })
 				if err != nil {
 					return err

@@ -33,16 +33,7 @@ type readOptions struct {
 func (a app) readCommand() *cobra.Command {
 	var o readOptions
 	cmd := &cobra.Command{
-		Use:   "read PATH...",
-		Short: "Read the photos of one jar",
-		Long: `Read the photos of one jar: a folder that holds them, or the photos themselves.
-
-What you know about the jar stands in a jar.yaml beside the photos (mudline new
-writes one to fill in) or in the options below, which win over it. The time of a
-photo is what you state, else what its name says (_1min, _2h, 48h, 2d), else the
-camera's clock against --shaken.
-
-mudline help status lists the exit statuses.`,
+		Use: "read",
 		Example: `  mudline read plot-7/
   mudline read plot-7/ --water-depth "5 1/8 in" --temp 68F --out plot-7-read/
   mudline read a_1min.jpg b_2h.jpg c_2d.jpg --json
@@ -62,9 +53,9 @@ mudline help status lists the exit statuses.`,
 	o.stated.add(f)
 	o.series.add(f)
 	o.film.add(f)
-	f.BoolVar(&o.json, "json", false, "print the reading as JSON")
-	f.StringVar(&o.out, "out", "", "write the annotated photos and reading.json into this `folder`")
-	f.BoolVar(&o.explain, "explain", false, "show the numbers behind the reading")
+	f.BoolVar(&o.json, "json", false, "")
+	f.StringVar(&o.out, "out", "", "")
+	f.BoolVar(&o.explain, "explain", false, "")
 	o.pieces.add(f)
 	return cmd
 }

@@ -25,10 +25,9 @@ type pieceFlags struct{ report, format, chart string }
 var formats = []string{"csv", "json", "html", "png", "svg"}
 
 func (p *pieceFlags) add(f *pflag.FlagSet) {
-	f.StringVar(&p.report, "report", "", "write a report to look at, print or hand in as one HTML `file`")
-	f.StringVar(&p.format, "format", "", "write the reading in another `form` to standard output, or with --out into that folder: "+strings.Join(formats, ", ")+
-		"; csv has a row for each line in each photo, png and svg are the --chart")
-	f.StringVar(&p.chart, "chart", "", "the `chart` that --format png or svg draws: "+strings.Join(report.ChartNames(), ", ")+" (default "+report.ChartNames()[0]+")")
+	f.StringVar(&p.report, "report", "", "")
+	f.StringVar(&p.format, "format", "", "")
+	f.StringVar(&p.chart, "chart", "", "")
 }
 
 // wanted says whether anything but the table is asked for.

@@ -1,7 +1,7 @@
 package main
 
 import (
-	"os"
+	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -10,20 +10,17 @@ import (
 	"mudline/internal/words"
 )
 
-// root builds the command. started turns true once a command's own work begins,
-// so that faults before it are known to lie in the command line.
-func (a app) root() (root *cobra.Command, started *bool) {
+// root builds the command, its help in a language. started turns true once a command's own
+// work begins, so that faults before it are known to lie in the command line.
+func (a app) root(l *words.Language) (root *cobra.Command, started *bool) {
 	started = new(bool)
 	root = &cobra.Command{
-		Use:   "mudline",
-		Short: "Read what a soil is made of from photos of a settling jar",
-		Long: `Mudline reads timed photos of a jar in which soil shaken with water settles.
-It finds the layers and says what share of the soil is sand, silt and clay, the
-texture class, how sure that is, and what would make it surer.`,
-		Version:           version,
-		SilenceUsage:      true,
-		SilenceErrors:     true,
-		CompletionOptions: cobra.CompletionOptions{HiddenDefaultCmd: true},
+		Use:                        "mudline",
+		SuggestionsMinimumDistance: 2,
+		Version:                    version,
+		SilenceUsage:               true,
+		SilenceErrors:              true,
+		CompletionOptions:          cobra.CompletionOptions{HiddenDefaultCmd: true},
 		PersistentPreRunE: func(cmd *cobra.Command, _ []string) error {
 			*started = true
 			if err := noneEmpty(cmd.Flags()); err != nil {
@@ -35,26 +32,24 @@ texture class, how sure that is, and what would make it surer.`,
 			return nil
 		},
 	}
-	root.PersistentFlags().Bool(forceFlag, false, "write over files that mudline did not write")
-	root.PersistentFlags().String(languageFlag, words.Tags()[0], "write and print in this `language`: "+strings.Join(words.Tags(), ", ")+"; help and the heads of CSV files stay English")
+	root.PersistentFlags().Bool(forceFlag, false, "")
+	root.PersistentFlags().String(languageFlag, usualLanguage(), "")
+	root.PersistentFlags().Lookup(languageFlag).DefValue = "" // help says it in words
 	root.SetVersionTemplate(aboutThis().String() + "\n")
-	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
-		said, _, _ := strings.Cut(err.Error(), ": strconv.") // which means nothing to a person
-		hint := words.Say("command.do-help-lists-options", words.Name("commandpath", cmd.CommandPath()))
-		if i := strings.LastIndex(said, " -"); i >= 0 {
-			if _, err := os.Lstat(said[i+1:]); err == nil { // a file is meant
-				hint = words.Say("command.do-dash-file", words.ShellPath("file", said[i+1:]))
-			}
-		}
-		return badInput(hint, words.Say("as-it-is", words.Name("text", said)))
+	root.SetFlagErrorFunc(wrongOption)
+	root.SetHelpFunc(func(cmd *cobra.Command, _ []string) {
+		dress(cmd, l)                                                                          // the options that cobra has added since
+		_, _ = io.WriteString(cmd.OutOrStdout(), helpOn(cmd, l, columnsOf(cmd.OutOrStdout()))) // as cobra has it
 	})
 	root.AddCommand(a.readCommand(), newCommand(), sheetCommand(), handCommand(), timesCommand(), classifyCommand(), a.compareCommand(), a.batchCommand(), mergeCommand(), pageCommand(), versionCommand())
 	root.AddCommand(topicCommands()...)
 	root.SetHelpCommand(helpCommand())
+	root.InitDefaultHelpCmd()
 	for _, command := range more {
 		root.AddCommand(command())
 	}
 	completeValues(root)
+	dress(root, l)
 	return root, started
 }
 
@@ -78,8 +73,7 @@ func noneEmpty(f *pflag.FlagSet) (err error) {
 // helpCommand shows the help on a command or a topic.
 func helpCommand() *cobra.Command {
 	return &cobra.Command{
-		Use:   "help [command or topic]",
-		Short: "Help about any command or topic",
+		Use: "help",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			found, _, err := cmd.Root().Find(args)
 			if err != nil || found == cmd.Root() && len(args) > 0 {
@@ -92,6 +86,3 @@ func helpCommand() *cobra.Command {
 
 // more are commands that a build for a purpose of its own adds.
 var more []func() *cobra.Command
-
-// languageFlag is the option that says in which language all is written and printed.
-const languageFlag = "language"

@@ -20,8 +20,8 @@ import (
 type seriesFlags struct{ every, first string }
 
 func (s *seriesFlags) add(f *pflag.FlagSet) {
-	f.StringVar(&s.every, "every", "", "the photos were taken one after the other, in the order of their names, at this `interval`, as in 10min")
-	f.StringVar(&s.first, "first", "", "with --every: `when` after shaking the first was taken, as in 30s; the interval itself if not given")
+	f.StringVar(&s.every, "every", "", "")
+	f.StringVar(&s.first, "first", "", "")
 }
 
 // seriesSD is the standard deviation of a time told by an interval.

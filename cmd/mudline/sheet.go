@@ -37,36 +37,23 @@ const mostSheets = 500
 func sheetCommand() *cobra.Command {
 	var o sheetOptions
 	cmd := &cobra.Command{
-		Use:   "sheet",
-		Short: "Write a sheet to print and stand behind the jar",
-		Long: `Write a sheet to print and stand upright behind the jar, which touches it. Photos
-that show it need no water depth: the sheet gives every height in millimetres, the
-colour of the light, and which jar it is. Print it at 100 %, lean it against a book,
-set the jar before it at the place marked, and photograph both. It is not needed:
-readings go without one too.
-
-A stack for a class comes from --names, a file with a name in each line, or --count.`,
+		Use: "sheet",
 		Example: `  mudline sheet --name "plot 7"
   mudline sheet --names pupils.txt --out sheets.pdf
   mudline sheet --count 30 --paper letter
   mudline sheet --format png --dpi 150`,
-		Args: func(_ *cobra.Command, args []string) error {
-			if len(args) > 0 {
-				return badInput(words.Say("command.do-help-lists-options", words.Name("commandpath", "mudline sheet")), words.Say("command.options-only", words.Quoted("given", args[0])))
-			}
-			return nil
-		},
+		Args: noNames,
 		RunE: func(cmd *cobra.Command, _ []string) error { return o.run(cmd) },
 	}
 	f := cmd.Flags()
-	f.StringVar(&o.name, "name", "", "the jar's `name`, in large letters")
-	f.StringVar(&o.names, "names", "", "a text `file` with the name of a jar in each line: a sheet for each")
-	f.IntVar(&o.count, "count", 0, fmt.Sprintf("so many sheets, numbered (`number`, up to %d)", mostSheets))
-	f.StringVar(&o.paper, "paper", sheetPapers[0], "`size` of the paper: "+strings.Join(sheetPapers, ", "))
-	f.StringVar(&o.format, "format", "", "`form` of the file: "+strings.Join(sheetForms, ", ")+" (default: as --out ends, else pdf)")
-	f.Float64Var(&o.dpi, "dpi", 300, fmt.Sprintf("dots to an inch of a png (`number`, %d to %d)", press.LeastDPI, press.MostDPI))
-	f.StringVar(&o.out, "out", "", "`file` to write (default sheet.pdf or sheets.pdf); several svg or png are numbered; - is standard output")
-	f.StringVar(&o.id, "id", "", "the sheet's `identity`, as in K7QF, to print one again (default: drawn by lot); the next ones follow it")
+	f.StringVar(&o.name, "name", "", "")
+	f.StringVar(&o.names, "names", "", "")
+	f.IntVar(&o.count, "count", 0, "")
+	f.StringVar(&o.paper, "paper", sheetPapers[0], "")
+	f.StringVar(&o.format, "format", "", "")
+	f.Float64Var(&o.dpi, "dpi", 300, "")
+	f.StringVar(&o.out, "out", "", "")
+	f.StringVar(&o.id, "id", "", "")
 	return cmd
 }
 

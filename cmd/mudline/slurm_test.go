@@ -14,7 +14,7 @@ import (
 
 // slurmScript gives the SLURM script of the help on folders, for other folders.
 func slurmScript(t *testing.T, jars, results string) string {
-	text, err := topics.ReadFile("topics/folders.txt")
+	text, err := helpFiles.ReadFile("help/en/topics/folders.txt")
 	require.NoError(t, err)
 	block := regexp.MustCompile(`(?ms)^SLURM array.*?\n\n((?:    .*\n)+?)\n    sbatch`).FindSubmatch(text)
 	require.NotNil(t, block, "the help shows a script for a SLURM array")

@@ -19,14 +19,14 @@ type statedFlags struct {
 func (s *statedFlags) add(f *pflag.FlagSet) {
 	s.values = map[string]*string{}
 	for _, k := range record.Entries {
-		if k.Option != "" {
-			s.values[k.Name] = f.String(k.Name, "", k.Option)
+		if k.Option {
+			s.values[k.Name] = f.String(k.Name, "", "")
 		}
 	}
-	f.StringArrayVar(&s.hand, "hand", nil, "what your hands found, `KEY=ANSWER`, as in ball=firm or ribbon=30mm; may be repeated; mudline hand --help lists them")
-	f.StringArrayVar(&s.elapsed, "elapsed", nil, "time of a photo since shaking, `FILE=TIME`, as in a.jpg=2h; may be repeated")
-	f.StringArrayVar(&s.boxes, "box", nil, "box round the jar in full pixels, `[FILE=]x0,y0,x1,y1`; may be repeated")
-	f.StringArrayVar(&s.lines, "line", nil, "a line placed by hand, `FILE:LINE=PLACE`: a row (a.jpg:water=557px, the upper edge of the water on the glass), a height above the floor (a.jpg:sand-top=24mm), or none where there is no such line (a.jpg:haze-top=none); lines: "+strings.Join(record.LineNames, ", "))
+	f.StringArrayVar(&s.hand, "hand", nil, "")
+	f.StringArrayVar(&s.elapsed, "elapsed", nil, "")
+	f.StringArrayVar(&s.boxes, "box", nil, "")
+	f.StringArrayVar(&s.lines, "line", nil, "")
 }
 
 // apply writes the options into the record, over what jar.yaml states.

@@ -34,12 +34,7 @@ const (
 func timesCommand() *cobra.Command {
 	var o timesOptions
 	cmd := &cobra.Command{
-		Use:   "times",
-		Short: "Say when to photograph a jar",
-		Long: `Say when to photograph a jar of this water depth and temperature, filled so far
-with soil: when the sand, the silt and the clay will be down, at which moments to
-photograph it, how far the usual times would be off, and how much
-soil is best. Reminders for your calendar come with --calendar.`,
+		Use: "times",
 		Example: `  mudline times --water-depth 130mm --temp 18C
   mudline times --water-depth "5 1/8 in" --fill 1/5 --photos 5 --calendar reminders.ics`,
 		Args: func(_ *cobra.Command, args []string) error {
@@ -56,16 +51,16 @@ soil is best. Reminders for your calendar come with --calendar.`,
 		},
 	}
 	f := cmd.Flags()
-	f.StringVar(&o.waterDepth, "water-depth", "", "inner floor to water surface, as in 130mm or \"5 1/8 in\" (`length`, 20 to 400 mm)")
-	f.StringVar(&o.temp, "temp", "", "the water's `temperature`, as in 20C or 68F (0 to 45 C)")
-	f.StringVar(&o.fill, "fill", "", "loose dry soil as a `share` of the water depth, as in 1/5 or 20%")
-	f.StringVar(&o.soil, "soil", "", "the same as a `height`, as in 25mm or 1in")
-	f.BoolVar(&o.film, "film", false, "plan a film by a camera that stays; --photos is then how many it takes, 8 to 200 (40 if not given)")
-	f.IntVar(&o.photos, "photos", 3, fmt.Sprintf("`number` of photos you will take, %d to %d", minPhotos, maxPhotos))
-	f.StringVar(&o.shaken, "shaken", "", "`when` the jar is set down, as in \"2026-06-05 11:38\"; for --calendar it is now if not given")
-	f.StringVar(&o.name, "name", "", "the jar's `name`, for the reminders")
-	f.BoolVar(&o.json, "json", false, "print the times as JSON")
-	f.StringVar(&o.calendar, "calendar", "", "write reminders into this `file.ics`")
+	f.StringVar(&o.waterDepth, "water-depth", "", "")
+	f.StringVar(&o.temp, "temp", "", "")
+	f.StringVar(&o.fill, "fill", "", "")
+	f.StringVar(&o.soil, "soil", "", "")
+	f.BoolVar(&o.film, "film", false, "")
+	f.IntVar(&o.photos, "photos", 3, "")
+	f.StringVar(&o.shaken, "shaken", "", "")
+	f.StringVar(&o.name, "name", "", "")
+	f.BoolVar(&o.json, "json", false, "")
+	f.StringVar(&o.calendar, "calendar", "", "")
 	return cmd
 }
 

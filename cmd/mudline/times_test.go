@@ -64,7 +64,7 @@ func TestTimesMistakes(t *testing.T) {
 		{[]string{"--fill", "90%"}, "outside 2 to 60 %"},
 		{[]string{"--soil", "1 mm"}, "--soil 1 mm: 1 % of the water depth is outside 2 to 60 %"},
 		{[]string{"--soil=-3mm", "--water-depth", "100mm"}, "here that is 2 to 60 mm"},
-		{[]string{"--photos", "two"}, "invalid argument \"two\" for \"--photos\" flag\n"},
+		{[]string{"--photos", "two"}, "--photos cannot be \"two\""},
 		{[]string{"--photos", "0"}, "outside 1 to 6"},
 		{[]string{"--shaken", "noon"}, "is not a date and time"},
 		{[]string{"--calendar", dir}, "is not an ordinary file"},

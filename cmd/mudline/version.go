@@ -37,9 +37,8 @@ func (a about) String() string {
 func versionCommand() *cobra.Command {
 	var asJSON bool
 	cmd := &cobra.Command{
-		Use:   "version",
-		Short: "Print the version and the image engine",
-		Args:  cobra.NoArgs,
+		Use:  "version",
+		Args: noNames,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if asJSON {
 				return json.NewEncoder(cmd.OutOrStdout()).Encode(aboutThis())
@@ -48,7 +47,7 @@ func versionCommand() *cobra.Command {
 			return err
 		},
 	}
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print it as JSON")
+	cmd.Flags().BoolVar(&asJSON, "json", false, "")
 	return cmd
 }
 

@@ -119,6 +119,27 @@ func TestWhatIsNoPhotoIsRefused(t *testing.T) {
 	}
 }
 
+// A photo cut short anywhere is refused, or what is left of it tells nothing.
+func TestPhotosCutShort(t *testing.T) {
+	for name := range formats {
+		whole := fixture(t, name)
+		for n := 0; n < len(whole); n += 1 + n/40 {
+			got, err := bare.Photo(whole[:n:n])
+			if err != nil {
+				var refusal *imaging.Refusal
+				require.ErrorAs(t, err, &refusal, "%s, %d bytes", name, n)
+				continue
+			}
+			require.NotContains(t, string(got), "SECRET", "%s, %d bytes", name, n)
+			require.NotEqual(t, "told.png", name, "%d bytes have no end", n)
+		}
+		_, err := bare.Photo(whole[: len(whole)-3 : len(whole)-3])
+		if name == "told.png" || name == "told.webp" {
+			require.Error(t, err, name)
+		}
+	}
+}
+
 // FuzzPhoto: whatever the bytes, a photo stays one of the same size and the same facts,
 // and no word of it is left that was not part of the picture.
 func FuzzPhoto(f *testing.F) {

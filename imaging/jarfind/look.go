@@ -74,7 +74,7 @@ func Look(pic *image.RGBA, focal35MM float64, box image.Rectangle) *Sighting {
 	}
 	s.spots = make([]spot, len(kept))
 	for i, o := range kept {
-		wg.Go(func() { s.spots[i] = newSpot(pic, rf, o, focal) })
+		wg.Go(func() { s.spots[i] = newSpot(pic, rf, o, focal, focal35MM >= leastFocal35MM) })
 	}
 	wg.Wait()
 	return s
@@ -108,11 +108,15 @@ func inBox(o outline, k float64, box image.Rectangle) bool {
 		y*k < float64(box.Max.Y)+slack && y*k > float64(box.Min.Y)
 }
 
-func newSpot(pic *image.RGBA, rf *relief, o outline, focal float64) spot {
+// newSpot looks for the lines in an outline. focal is a guess where the lens is not known.
+func newSpot(pic *image.RGBA, rf *relief, o outline, focal float64, known bool) spot {
 	k := rf.scale
 	scale := func(l sideLine) sideLine { l.X *= k; l.Y *= k; return l }
 	v := spot{stand: stand{left: scale(o.left), right: scale(o.right), focal: focal, score: o.score, odds: o.odds, seen: o.seen, middle: float64(pic.Rect.Dy()) / 2}}
 	v.floor = findFloor(pic, v.left, v.right, arc{Y: o.foot.Y * k, Bow: o.foot.Bow * k})
+	if !known {
+		v.focal = lensBySides(v.stand, float64(pic.Rect.Dy()))
+	}
 	v.horizon = eyeLevel(v.stand, float64(pic.Rect.Dy()))
 	v.converge()
 	v.marks = waterMarks(rf, v.stand)
@@ -140,8 +144,6 @@ func eyeLevel(s stand, height float64) float64 {
 // better than the slopes of two short edges do; where the edges were traced
 // they stay.
 func (v *spot) converge() {
-	tilt := (v.middle - v.horizon) / v.focal
-	mean := (v.left.Slope + v.right.Slope) / 2
-	d := v.half(v.left.Y) * -tilt / v.focal
+	mean, d := (v.left.Slope+v.right.Slope)/2, v.convergence()
 	v.left.Slope, v.right.Slope = mean-d, mean+d
 }

@@ -156,7 +156,7 @@ func Patches(pic *image.RGBA, places []Stance) []*jarnet.Patch {
 }
 
 func focalPixels(pic *image.RGBA, focal35MM float64) float64 {
-	if focal35MM < 10 {
+	if focal35MM < leastFocal35MM {
 		focal35MM = defaultFocal35MM
 	}
 	return focal35MM * math.Max(float64(pic.Rect.Dx()), float64(pic.Rect.Dy())) / 36

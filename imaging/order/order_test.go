@@ -30,3 +30,13 @@ func TestBestKeepsTheOrderOfAlike(t *testing.T) {
 		assert.Equal(t, want[:min(keep, len(want))], Best(in, keep, score))
 	})
 }
+
+func TestSortFewAgainstSort(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		v := rapid.SliceOfN(rapid.IntRange(0, 9), 0, 12).Draw(t, "values")
+		want := slices.Sorted(slices.Values(v))
+		SortFew(v)
+		assert.ElementsMatch(t, want, v)
+		assert.True(t, slices.IsSorted(v))
+	})
+}

@@ -35,3 +35,22 @@ func TestBetweenAgainstBilinear(t *testing.T) {
 		}
 	}
 }
+
+// From black to the first level, from the last but one to white and at every level between,
+// the light is that of the level with its fraction, and rises.
+func TestBetweenAtTheEndsOfTheCurve(t *testing.T) {
+	for level := range 255 {
+		pic := image.NewRGBA(image.Rect(0, 0, 2, 1))
+		for k := range 3 {
+			pic.Pix[k], pic.Pix[4+k] = uint8(level), uint8(level+1)
+		}
+		last := float32(-1)
+		for x := 0.0; x <= 1; x += 1.0 / 16 {
+			r, g, b := Between(pic, x, 0)
+			assert.InDelta(t, colour.Light((float64(level)+x)/255), r, 6e-4, "level %g", float64(level)+x)
+			assert.True(t, r == g && g == b)
+			assert.GreaterOrEqual(t, r, last)
+			last = r
+		}
+	}
+}

@@ -150,11 +150,80 @@ func TestCutShort(t *testing.T) {
 	for _, name := range read {
 		data := fixture(t, name)
 		for n := 0; n < len(data); n += 1 + n/100 {
-			_, ok := scaledjpeg.Decode(data[:n], 2)
+			_, ok := scaledjpeg.Decode(data[:n:n], 2)
 			require.False(t, ok, "%s, %d of %d bytes", name, n, len(data))
 		}
 		_, ok := scaledjpeg.Decode(data[:len(data)-1], 2)
 		require.False(t, ok, name)
+	}
+}
+
+// Segments that do not hold what the standard has there (T.81 B.2) are left to the complete
+// decoder, which refuses them.
+func TestHeadersOutOfOrder(t *testing.T) {
+	data := fixture(t, "restart.jpg")
+	segment := func(mark byte) int { return bytes.Index(data, []byte{0xff, mark}) }
+	const dri, sos = 0xdd, 0xda
+	for name, spoil := range map[string]func(d []byte) []byte{
+		"another beginning":  func(d []byte) []byte { d[0] = 0; return d },
+		"no start of image":  func(d []byte) []byte { d[1] = 0xd9; return d },
+		"a long interval":    func(d []byte) []byte { return append([]byte{0xff, 0xd8, 0xff, dri, 0, 6, 0, 0, 0, 0}, d[2:]...) },
+		"a short interval":   func(d []byte) []byte { return append([]byte{0xff, 0xd8, 0xff, dri, 0, 3, 0}, d[2:]...) },
+		"a segment of one":   func(d []byte) []byte { return append([]byte{0xff, 0xd8, 0xff, 0xfe, 0, 1}, d[2:]...) },
+		"too few parts":      func(d []byte) []byte { d[segment(sos)+4] = 2; return d },
+		"too many parts":     func(d []byte) []byte { d[segment(sos)+4] = 4; return d },
+		"a part of no frame": func(d []byte) []byte { d[segment(sos)+5] ^= 0x40; return d },
+		"a fifth table":      func(d []byte) []byte { d[segment(sos)+6] = 0x40; return d },
+		"another fifth":      func(d []byte) []byte { d[segment(sos)+6] = 0x04; return d },
+		"a scan cut short": func(d []byte) []byte {
+			at := segment(sos)
+			d[at+3] -= 2
+			return append(d[:at+11], d[at+13:]...)
+		},
+	} {
+		spoilt := spoil(bytes.Clone(data))
+		_, ok := scaledjpeg.Decode(spoilt, 2)
+		assert.False(t, ok, name)
+		_, err := jpeg.Decode(bytes.NewReader(spoilt))
+		assert.Error(t, err, name)
+	}
+	half := bytes.Clone(data)
+	half[segment(sos)+12] = 31 // of the spectrum, which a baseline scan has whole (B.2.3)
+	_, ok := scaledjpeg.Decode(half, 2)
+	assert.False(t, ok)
+	_, ok = scaledjpeg.Decode(data, 2)
+	assert.True(t, ok)
+}
+
+// Pure waves, one for each pair of frequencies of a block, come out as the means of the
+// inverse cosine transform (T.81 A.3.3) by its formula.
+func TestPureWaves(t *testing.T) {
+	wave := func(u, x int) float64 { return math.Cos(float64(2*x+1) * float64(u) * math.Pi / 16) }
+	for v := range 8 {
+		for u := range 8 {
+			pic := image.NewGray(image.Rect(0, 0, 16, 16))
+			for y := range 16 {
+				for x := range 16 {
+					pic.Pix[y*pic.Stride+x] = uint8(math.Round(128 + 90*wave(u, x%8)*wave(v, y%8)))
+				}
+			}
+			var file bytes.Buffer
+			require.NoError(t, jpeg.Encode(&file, pic, &jpeg.Options{Quality: 100}))
+			for _, by := range []int{2, 4, 8} {
+				planes, ok := scaledjpeg.Decode(file.Bytes(), by)
+				require.True(t, ok)
+				p := planes[0]
+				for y := range 16 / by {
+					for x := range 16 / by {
+						want := 0.0
+						for k := range by * by {
+							want += wave(u, (x*by+k%by)%8) * wave(v, (y*by+k/by)%8) / float64(by*by)
+						}
+						assert.InDelta(t, 128+90*want, float64(p.Pix[y*p.Stride+x]), 1.6, "frequencies %d, %d, 1/%d", u, v, by)
+					}
+				}
+			}
+		}
 	}
 }
 

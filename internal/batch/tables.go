@@ -14,7 +14,7 @@ import (
 	"mudline/internal/files"
 	"mudline/internal/reading"
 	"mudline/internal/report"
-	"mudline/internal/sheet"
+	"mudline/internal/spreadsheet"
 	"mudline/internal/words"
 )
 
@@ -99,7 +99,7 @@ var Columns = []string{"jar", "place", "folder", "status", "second_look", "photo
 // where nothing was told. A class that is not likely stands in class_named with the
 // others it could be, as on the page.
 func (t *tables) csv(w io.Writer) error {
-	if _, err := io.WriteString(w, sheet.BOM); err != nil {
+	if _, err := io.WriteString(w, spreadsheet.BOM); err != nil {
 		return err
 	}
 	out := csv.NewWriter(w)
@@ -117,9 +117,9 @@ func (t *tables) csv(w io.Writer) error {
 }
 
 func (r *Row) cells() []string {
-	cells := []string{sheet.Text(r.Name), sheet.Text(r.ID), sheet.Text(r.Folder), r.Status, sheet.Text(strings.Join(r.second(), "; ")), fmt.Sprint(r.Photos)}
+	cells := []string{spreadsheet.Text(r.Name), spreadsheet.Text(r.ID), spreadsheet.Text(r.Folder), r.Status, spreadsheet.Text(strings.Join(r.second(), "; ")), fmt.Sprint(r.Photos)}
 	if r.Status == StatusRead {
-		cells = append(cells, rounded(r.LastS/3600, 2), optional(r.WaterDepthMM), sheet.Number(r.TempC), r.TempFrom, r.System)
+		cells = append(cells, rounded(r.LastS/3600, 2), optional(r.WaterDepthMM), spreadsheet.Number(r.TempC), r.TempFrom, r.System)
 	} else {
 		cells = append(cells, "", "", "", "", "")
 	}
@@ -149,20 +149,20 @@ func (r *Row) cells() []string {
 		no = *r.Refused
 	}
 	return append(cells, class, probability, strings.Join(others, "; "), suspension,
-		strings.Join(r.Warnings, " "), sheet.Text(no.Text), sheet.Text(no.Remedy), r.Engine, named)
+		strings.Join(r.Warnings, " "), spreadsheet.Text(no.Text), spreadsheet.Text(no.Remedy), r.Engine, named)
 }
 
 // rounded leaves out digits that no jar can tell; results.jsonl has them.
 func rounded(v float64, digits int) string {
 	unit := math.Pow10(digits)
-	return sheet.Number(math.Round(v*unit) / unit)
+	return spreadsheet.Number(math.Round(v*unit) / unit)
 }
 
 func optional(v *float64) string {
 	if v == nil {
 		return ""
 	}
-	return sheet.Number(*v)
+	return spreadsheet.Number(*v)
 }
 
 // line is a line of results.jsonl: the jar with its reading, or the refusal.

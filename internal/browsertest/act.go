@@ -23,7 +23,8 @@ const waiting = 40 * time.Second
 
 // find is a function of the page: it waits until what shows a text, or fits a
 // selector, can be pressed, brings it into sight and gives its middle. What lies
-// under something else is not found.
+// under something else is not found. Whether a click then reaches it is kept in
+// window.reached, for what answers to clicks, and whether a finger lies on it in window.held.
 const find = `(async (wanted, bySelector, patience) => {
 	const visible = (e) => e.checkVisibility({ visibilityProperty: true, opacityProperty: false }) && e.getClientRects().length > 0;
 	const name = (e) => (e.getAttribute("aria-label") || e.innerText || "").trim();
@@ -44,7 +45,16 @@ const find = `(async (wanted, bySelector, patience) => {
 				const before = middle(e);
 				for (let frame = 0; frame < 6; frame++) await new Promise((r) => requestAnimationFrame(r));
 				const at = middle(e), hit = document.elementFromPoint(...at);
-				if (Math.hypot(at[0] - before[0], at[1] - before[1]) < 0.5 && hit && (e === hit || e.contains(hit) || hit.contains(e) && hit.closest("label"))) return { at };
+				if (Math.hypot(at[0] - before[0], at[1] - before[1]) < 0.5 && hit && (e === hit || e.contains(hit) || hit.contains(e) && hit.closest("label"))) {
+					window.finding?.abort();
+					window.finding = new AbortController();
+					window.reached = !e.matches("button, a, summary, label");
+					window.held = false;
+					const on = (kind, then) => document.addEventListener(kind, (c) => { if (e.contains(c.target) || c.target.closest?.("label")?.contains(e)) then(); }, { capture: true, signal: window.finding.signal });
+					on("click", () => { window.reached = true; });
+					on("pointerdown", () => { window.held = true; });
+					return { at };
+				}
 				why = "it lies under " + (hit ? hit.outerHTML.slice(0, 120) : "nothing");
 			}
 		}
@@ -75,21 +85,44 @@ func (p *Page) find(wanted string, bySelector bool) (x, y float64) {
 func (p *Page) Taps() int { return p.taps }
 
 // Press presses the button, link or other control that shows a text, as a
-// person would: with the finger or the mouse, at its middle.
+// person would: with the finger or the mouse, at its middle, and once more where it
+// had moved away under the finger.
 func (p *Page) Press(text string) {
 	p.t.Helper()
-	p.pressAt(p.find(text, false))
+	p.press(text, false)
 }
 
 // PressOn presses the first visible element of a selector.
 func (p *Page) PressOn(selector string) {
 	p.t.Helper()
-	p.pressAt(p.find(selector, true))
+	p.press(selector, true)
+}
+
+func (p *Page) press(wanted string, bySelector bool) {
+	p.t.Helper()
+	p.taps++
+	for range 3 {
+		p.pressAt(p.find(wanted, bySelector))
+		if p.came("reached") { // what a document that has gone holds was reached
+			return
+		}
+	}
+	p.t.Fatalf("%q was pressed three times and never reached", wanted)
+}
+
+// came waits until what find keeps under a name is no longer false.
+func (p *Page) came(name string) bool {
+	p.t.Helper()
+	for end := time.Now().Add(3 * time.Second); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+		if Eval[bool](p, "window."+name+" !== false") {
+			return true
+		}
+	}
+	return false
 }
 
 func (p *Page) pressAt(x, y float64) {
 	p.t.Helper()
-	p.taps++
 	if p.view.Touch {
 		run(p, chromedp.TapXY(x, y))
 		return
@@ -114,8 +147,7 @@ func (p *Page) DragSlowly(selector string, dx, dy float64) {
 func (p *Page) drag(selector string, dx, dy float64, step time.Duration) {
 	p.t.Helper()
 	p.taps++
-	x, y := p.find(selector, true)
-	p.pointer(input.DispatchTouchEventTypeTouchStart, input.DispatchMouseEventTypeMousePressed, x, y)
+	x, y := p.hold(selector)
 	const steps = 10
 	for i := 1; i <= steps; i++ {
 		k := float64(i) / steps
@@ -123,6 +155,21 @@ func (p *Page) drag(selector string, dx, dy float64, step time.Duration) {
 		p.pointer(input.DispatchTouchEventTypeTouchMove, input.DispatchMouseEventTypeMouseMoved, x+k*dx, y+k*dy)
 	}
 	p.pointer(input.DispatchTouchEventTypeTouchEnd, input.DispatchMouseEventTypeMouseReleased, x+dx, y+dy)
+}
+
+// hold lays the finger on what fits a selector, once more where it had moved away.
+func (p *Page) hold(selector string) (x, y float64) {
+	p.t.Helper()
+	for range 3 {
+		x, y = p.find(selector, true)
+		p.pointer(input.DispatchTouchEventTypeTouchStart, input.DispatchMouseEventTypeMousePressed, x, y)
+		if p.came("held") {
+			return x, y
+		}
+		p.pointer(input.DispatchTouchEventTypeTouchEnd, input.DispatchMouseEventTypeMouseReleased, x, y)
+	}
+	p.t.Fatalf("%s was not to be held", selector)
+	return x, y
 }
 
 func (p *Page) pointer(touch input.DispatchTouchEventType, mouse input.DispatchMouseEventType, x, y float64) {

@@ -43,3 +43,24 @@ func TestFaultsAreFound(t *testing.T) {
 	assert.NotContains(t, strings.Join(dark.Barriers(), "\n"), "color-contrast at p", "black on white in the dark style")
 	assert.Equal(t, "32px", browsertest.Eval[string](dark, "getComputedStyle(document.documentElement).fontSize"))
 }
+
+// A control that moves away under the finger, as when something above it comes late, is
+// pressed once more where it then is, and only once.
+func TestWhatMovedAwayIsPressedAgain(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "moving.html")
+	require.NoError(t, os.WriteFile(file, []byte(`<!doctype html><title>Moving</title><div id="above"></div><button>Save</button><script>
+let saved = 0;
+addEventListener("pointerdown", () => { above.style.height = "200px"; });
+document.querySelector("button").addEventListener("click", () => { saved++; });
+</script>`), 0o644))
+	for name, view := range map[string]browsertest.View{"finger": {Width: 400, Height: 600, Touch: true}, "mouse": {Width: 400, Height: 600}} {
+		t.Run(name, func(t *testing.T) {
+			p := browsertest.OpenFile(t, file, view)
+			p.Press("Save")
+			assert.Equal(t, 1, browsertest.Eval[int](p, "saved"))
+			assert.Equal(t, 1, p.Taps())
+			p.Press("Save")
+			assert.Equal(t, 2, browsertest.Eval[int](p, "saved"))
+		})
+	}
+}

@@ -20,8 +20,8 @@ type behind struct {
 	diameter, depth *sheetmark.Measured // depth is to the level surface
 }
 
-// backdrop is the sheet behind the jar in one photo.
-type backdrop struct {
+// sheetBehind is the sheet behind the jar in one photo.
+type sheetBehind struct {
 	*sheetmark.Sheet
 	fault reading.WarningCode // why nothing is measured by it, a warning's code; "" if it is
 	size  sheetmark.Size
@@ -43,7 +43,7 @@ func lookBehind(shots []*framed, rec *record.Record) *behind {
 		nearest := slices.MinFunc(s.sheets, func(x, y *sheetmark.Sheet) int {
 			return cmp.Compare(off(x, foot), off(y, foot))
 		})
-		s.back = &backdrop{Sheet: nearest}
+		s.back = &sheetBehind{Sheet: nearest}
 	}
 	whiten(shots)
 	b.measure(shots, depthOf(rec).MM)
@@ -67,7 +67,7 @@ func lookBehind(shots []*framed, rec *record.Record) *behind {
 // whiten finds the light of the photos, those of one sheet together.
 func whiten(shots []*framed) {
 	lights := map[sheetmark.Identity][]*sheetmark.Light{}
-	of := map[sheetmark.Identity][]*backdrop{}
+	of := map[sheetmark.Identity][]*sheetBehind{}
 	for _, s := range shots {
 		if s.back == nil || s.photo.Picture == nil { // of a film few pictures are kept
 			continue
@@ -156,7 +156,7 @@ const (
 
 // measure measures the jar of a photo by its sheet, from the floor of the frame up to a
 // height of it. scale is that of the print.
-func (d *backdrop) measure(s *framed, f imaging.Frame, top, scale float64) {
+func (d *sheetBehind) measure(s *framed, f imaging.Frame, top, scale float64) {
 	d.fault = ""
 	rim := func(h float64) sheetmark.Rim {
 		return sheetmark.Rim{Left: sheetmark.Point(f.At(-1, h)), Right: sheetmark.Point(f.At(1, h)), Front: sheetmark.Point(f.At(0, h))}

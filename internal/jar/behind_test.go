@@ -188,13 +188,9 @@ func TestSheetMeasuresTheJarOfAFilm(t *testing.T) {
 		require.NoError(t, err)
 		files = append(files, photoFile(fmt.Sprintf("a_%dh.jpg", 48+i), data))
 	}
-	read := func(rec record.Record) *jar.Result {
-		res, err := jar.Analyse(context.Background(), files, rec, jar.Options{})
-		require.NoError(t, err)
-		require.NotNil(t, res.Film)
-		return res
-	}
-	res := read(record.Record{})
+	res, err := jar.Analyse(context.Background(), files, record.Record{}, jar.Options{})
+	require.NoError(t, err)
+	require.NotNil(t, res.Film)
 	r := res.Reading
 	require.NotNil(t, r.Sheet)
 	assert.Equal(t, "plot 7", r.Sheet.Name)
@@ -211,7 +207,8 @@ func TestSheetMeasuresTheJarOfAFilm(t *testing.T) {
 	again, err := res.Preview(record.Record{}, imaging.PureGo{})
 	require.NoError(t, err)
 	assert.InDelta(t, *r.WaterDepthMM, *again.Reading.WaterDepthMM, 1e-9)
-	wrong := read(record.Record{WaterDepthMM: 1.1 * truth.WaterHeightMM}).Reading
-	assert.Equal(t, "stated", wrong.WaterDepthFrom)
-	assert.Contains(t, codes(wrong), "depth_disagrees")
+	wrong, err := res.Preview(record.Record{WaterDepthMM: 1.1 * truth.WaterHeightMM}, imaging.PureGo{})
+	require.NoError(t, err)
+	assert.Equal(t, "stated", wrong.Reading.WaterDepthFrom)
+	assert.Contains(t, codes(wrong.Reading), "depth_disagrees")
 }

@@ -69,7 +69,7 @@ func (s *seen) tell(rec *record.Record) (*shot, error) {
 		}
 	}
 	s.retellDeposit(&r, &lines, depth.MM)
-	told, conflicts := r.With(stated, layers.StatedSDMM(s.frameSDMM(depth.MM), depth.MM))
+	told, conflicts := r.With(stated, layers.StatedSDMM(s.frameSDMM(depth.MM), depth))
 	out.layers = told
 	for _, c := range conflicts {
 		both := []words.Arg{line("found", c.Found), depth.Tell("found_at", c.FoundMM, 1), line("placed", c.Placed), depth.Tell("placed_at", c.PlacedMM, 1)}

@@ -7,12 +7,8 @@ import (
 	"mudline/internal/record"
 	"mudline/internal/words"
 	"mudline/layers"
+	"mudline/texture"
 )
-
-// supposedDepthMM is how deep the water is supposed to be where nobody knows, to turn
-// the millimetres of the meniscus, and of what a hand can place, into shares of it: jars
-// hold 80 to 180 mm [common practice].
-const supposedDepthMM = 120
 
 // MeniscusMM is how far water climbs the inside of the glass, above the level
 // surface: h = sqrt(2 (1 - sin q) g / (r G)) with the surface tension g 0.073
@@ -22,12 +18,13 @@ const supposedDepthMM = 120
 // Phenomena, section 2.3). The line that is seen is its upper edge.
 const MeniscusMM = 1.8
 
-// depthOf is the water depth that heights are told by.
+// depthOf is the water depth that heights are told by. Where nobody knows it, the usual one
+// turns the millimetres of the meniscus, and of what a hand can place, into shares of it.
 func depthOf(rec *record.Record) layers.Depth {
 	if rec.WaterDepthMM > 0 {
 		return layers.Depth{MM: rec.WaterDepthMM}
 	}
-	return layers.Depth{MM: supposedDepthMM, Supposed: true}
+	return layers.Depth{MM: texture.UsualDepthMM, Supposed: true}
 }
 
 // noJar refuses photos in which no jar can be read.

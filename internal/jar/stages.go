@@ -48,7 +48,7 @@ type located struct {
 // framed is a photo whose jar stands in the frame that heights are told in.
 type framed struct {
 	located
-	back   *backdrop          // the sheet behind the jar; nil for none
+	back   *sheetBehind       // the sheet behind the jar; nil for none
 	place  *jarfind.Placement // with what was stated
 	frame  imaging.Frame      // working pixels, height 1 at the water surface
 	stated []string           // lines a person placed in this photo

@@ -57,3 +57,11 @@ func ParseMoment(s string) (Moment, error) {
 	}
 	return Moment{}, words.Say("record.not-a-moment", words.Quoted("given", s))
 }
+
+// String writes a moment as ParseMoment reads it, with as much as is known of it.
+func (m Moment) String() string {
+	if m.HasOffset {
+		return m.Time.Format("2006-01-02 15:04:05 -07:00")
+	}
+	return m.Time.Format("2006-01-02 15:04:05")
+}

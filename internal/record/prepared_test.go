@@ -25,6 +25,16 @@ func TestHowTheJarWasPrepared(t *testing.T) {
 	assert.InDelta(t, 250, r.DrySoilG, 1e-9)
 }
 
+// Grams by unit: 1 lb is 0.453 592 37 kg and has 16 oz, both exact (international yard and
+// pound agreement, 1959; NIST Special Publication 811, appendix B.8).
+func TestWeightsOfSoil(t *testing.T) {
+	for text, grams := range map[string]float64{"1 lb": 453.59237, "0.5 pounds": 226.796185, "1 oz": 28.349523125, "16 ounces": 453.59237, "2 kg": 2000, "300": 300, "300 grams": 300} {
+		got, err := record.ParseSoil(text)
+		require.NoError(t, err, text)
+		assert.InDelta(t, grams, got, 1e-9, text)
+	}
+}
+
 func TestMistakesInHowTheJarWasPrepared(t *testing.T) {
 	for line, want := range map[string]string{
 		"dispersant: some":  "neither yes nor no",

@@ -193,3 +193,12 @@ func checkOrder(photos []Taken, times []Elapsed) error {
 	}
 	return nil
 }
+
+// list joins names, the first few of them.
+func list(names []string) words.Message {
+	const most = 3
+	if len(names) > most {
+		return words.Say("record.and-more", words.Names("names", "", names[:most]), words.Whole("more", len(names)-most))
+	}
+	return words.Say("as-it-is", words.Names("text", "", names))
+}

@@ -147,7 +147,7 @@ func (c canvas) plate(l raster.Letters, text string, x, y float64, col color.Col
 // label is a line's text with the place it points to.
 type label struct {
 	text string
-	col  color.RGBA
+	kind Kind
 	from Point
 	y    float64
 }
@@ -164,20 +164,21 @@ func labelsOf(curves []Curve, text raster.Letters, unit float64) (list []label, 
 		}
 		last := k.Points[len(k.Points)-1]
 		words := plusMinus(strings.TrimSpace(k.Label + " " + k.Height))
-		list = append(list, label{words, k.Kind.colour(), last, last.Y})
+		list = append(list, label{words, k.Kind, last, last.Y})
 		end = math.Max(end, last.X+labelReach*unit+text.Width(words)+8*unit)
 	}
 	return list, end
 }
 
 // labels sets the lines' texts right of the glass, moved apart where they would
-// lie on each other.
+// lie on each other. A piece of the line itself leads to each.
 func (c canvas) labels(list []label, text raster.Letters, unit float64) {
 	spread1D(list, 19*unit, 16*unit, float64(c.Pic.Rect.Max.Y)-8*unit)
 	for _, l := range list {
 		x := l.from.X + labelReach*unit
-		c.cased([]Point{l.from, {X: x - 4*unit, Y: l.y}}, 0.8*unit, nil, l.col)
-		c.plate(text, l.text, x, l.y+4.5*unit, l.col)
+		thick := 1.6 * unit
+		c.cased([]Point{l.from, {X: x - 4*unit, Y: l.y}}, thick, l.kind.look().Dashes(thick), l.kind.colour())
+		c.plate(text, l.text, x, l.y+4.5*unit, Light)
 	}
 }
 

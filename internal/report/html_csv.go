@@ -6,7 +6,7 @@ import (
 	"io"
 
 	"mudline/internal/reading"
-	"mudline/internal/sheet"
+	"mudline/internal/spreadsheet"
 )
 
 // csvHeader names the columns of CSV. Standard deviations are marked _sd.
@@ -16,7 +16,7 @@ var csvHeader = []string{"jar", "photo", "elapsed_s", "elapsed_sd_s", "elapsed_f
 // CSV writes a row for each line read in each photo (RFC 4180), for a
 // spreadsheet. The error is one of w.
 func CSV(w io.Writer, r reading.Reading) error {
-	b := bytes.NewBufferString(sheet.BOM)
+	b := bytes.NewBufferString(spreadsheet.BOM)
 	c := csv.NewWriter(b)
 	c.UseCRLF = true
 	rows := [][]string{csvHeader}
@@ -30,7 +30,7 @@ func CSV(w io.Writer, r reading.Reading) error {
 			if mark(p, n.key) != "" {
 				by = "person"
 			}
-			cells := []string{sheet.Text(r.Jar), sheet.Text(p.File), sheet.Number(p.ElapsedS), sheet.Number(p.ElapsedSDS), p.ElapsedFrom, n.key}
+			cells := []string{spreadsheet.Text(r.Jar), spreadsheet.Text(p.File), spreadsheet.Number(p.ElapsedS), spreadsheet.Number(p.ElapsedSDS), p.ElapsedFrom, n.key}
 			cells = append(cells, heightCells(mm)...)
 			cells = append(cells, heightCells(share)...)
 			rows = append(rows, append(cells, numberCell(row), by))
@@ -47,12 +47,12 @@ func heightCells(h *reading.Height) []string {
 	if h == nil {
 		return []string{"", ""}
 	}
-	return []string{sheet.Number(h.Value), sheet.Number(h.SD)}
+	return []string{spreadsheet.Number(h.Value), spreadsheet.Number(h.SD)}
 }
 
 func numberCell(v *float64) string {
 	if v == nil {
 		return ""
 	}
-	return sheet.Number(*v)
+	return spreadsheet.Number(*v)
 }

@@ -3,6 +3,7 @@ package report
 import (
 	"image/color"
 	"math"
+	"strings"
 
 	"mudline/internal/look"
 	"mudline/internal/raster"
@@ -41,8 +42,10 @@ func (p *Panel) draw(c canvas, x, width, unit float64) {
 	head, body, small := raster.Bold(19*unit), raster.Regular(14*unit), raster.Regular(12.5*unit)
 	left, inner := x+16*unit, width-32*unit
 	y := 34 * unit
-	head.Write(c.Pic, head.Fit(p.Title, inner), left, y, ink)
-	y += 22 * unit
+	for _, line := range p.title(head, inner) {
+		head.Write(c.Pic, line, left, y, ink)
+		y += 22 * unit
+	}
 	body.Write(c.Pic, body.Fit(p.Subtitle, inner), left, y, faintInk)
 	y += 24 * unit
 	bottom := height - float64(len(p.wrapped(body, inner)))*19*unit - 24*unit
@@ -57,6 +60,18 @@ func (p *Panel) draw(c canvas, x, width, unit float64) {
 		y += 19 * unit
 		body.Write(c.Pic, line, left, y, ink)
 	}
+}
+
+// title is the jar's name on at most two lines.
+func (p *Panel) title(l raster.Letters, width float64) []string {
+	lines := l.Lines(p.Title, width)
+	if len(lines) > 2 {
+		lines = []string{lines[0], strings.Join(lines[1:], " ")}
+	}
+	for i := range lines {
+		lines[i] = l.Fit(lines[i], width)
+	}
+	return lines
 }
 
 func (p *Panel) wrapped(l raster.Letters, width float64) []string {

@@ -126,6 +126,9 @@ func (o Options) scale(f imaging.Frame, depthMM *float64) []Tick {
 	return out
 }
 
+// thinPart is the share in percent below which a part may be too thin for its name.
+const thinPart = 8
+
 // panel is the result beside the photo.
 func (o Options) panel(p reading.Photo, r reading.Reading) *Panel {
 	out := &Panel{Title: r.Jar, Subtitle: o.say("report.after-time", words.Name("time", o.elapsed(p.ElapsedS)))}
@@ -143,7 +146,9 @@ func (o Options) panel(p reading.Photo, r reading.Reading) *Panel {
 		c := column("report.corrected-by-weight", f.Sand.Percent, f.Silt.Percent, f.Clay.Percent)
 		c.SandNote, c.SiltNote, c.ClayNote = o.span(f.Sand.Low, f.Sand.High), o.span(f.Silt.Low, f.Silt.High), o.span(f.Clay.Low, f.Clay.High)
 		out.Columns = append(out.Columns, c)
-		out.Lines = append(out.Lines, c.SandName+", "+c.SiltName+", "+c.ClayName)
+		if min(c.Sand, c.Silt, c.Clay) < thinPart {
+			out.Lines = append(out.Lines, c.SandName+", "+c.SiltName+", "+c.ClayName)
+		}
 	} else {
 		out.Lines = append(out.Lines, o.say("chart.no-shares"))
 	}

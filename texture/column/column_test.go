@@ -73,3 +73,130 @@ func TestNothingToSettle(t *testing.T) {
 	_, err := (&Soil{}).Settle([]float64{1})
 	assert.Error(t, err)
 }
+
+// A jar of one kind of grain, all of it down, is as high as its mass by its unit weight; one
+// of clay that gains weight by a law of growth is lower by just that, and no clay gains none.
+func TestABedLiesByItsWeight(t *testing.T) {
+	one := func(kind int, um, squeeze, when float64) float64 {
+		s := loam(100)
+		s.DepthMM, s.Parts = 60, []Component{{DiameterUM: um, Kind: kind, Share: 1}}
+		s.Squeeze, s.SqueezeS = squeeze, 20000
+		st, err := s.Settle([]float64{when})
+		require.NoError(t, err)
+		require.InEpsilon(t, 6, st[0].DepositMass, 1e-3, "all of 100 g/L of 60 mm is down, kg/m2")
+		return st[0].DepositTopMM
+	}
+	const day = 86400.0
+	assert.InEpsilon(t, 6000/1554.0, one(0, 300, 0.5, day), 0.01)
+	assert.InEpsilon(t, 6000/1121.0, one(1, 30, 0.5, day), 0.01)
+	assert.InEpsilon(t, 6000/416.0, one(2, 30, 0, day), 0.01)
+	gained := 1 + 0.5*(1-math.Exp(-day/20000)) // the grains of 30 um fall for minutes alone
+	assert.InEpsilon(t, 6000/(416*gained), one(2, 30, 0.5, day), 0.01)
+	assert.InEpsilon(t, 6000/(416*1.5), one(2, 30, 0.5, 20*day), 0.01)
+}
+
+// The rules of packing bracket each other: a mixture lies as its parts by themselves at
+// the loosest, and where fines fill pores all of it is heavier than the mean of its weights
+// allows for layers.
+func TestRulesOfPacking(t *testing.T) {
+	s := loam(300)
+	mass := [3]float64{0.4, 0.4, 0.2}
+	by := func(p Packing) float64 { s.Packing = p; return s.weight(mass, 1) }
+	layered := 1 / (0.4/1554 + 0.4/1121 + 0.2/416)
+	assert.InDelta(t, layered, by(Layered), 1e-9)
+	assert.InDelta(t, 0.4*1554+0.4*1121+0.2*416, by(Weighted), 1e-9)
+	// 0.65 of what the pores of sand and of silt hold is saved, here the pores themselves.
+	saved := 0.65 * (0.4*(1/1554.0-1/2650.0) + 0.4*(1/1121.0-1/2650.0))
+	assert.InDelta(t, 1/(1/layered-saved), by(PoreFills), 1e-9)
+	assert.InDelta(t, 416*1.3, s.weight([3]float64{0, 0, 1}, 1.3), 1e-9)
+	assert.InDelta(t, 416*1.3, s.weight([3]float64{}, 1.3), 1e-9)
+}
+
+// What an effect does to a soil: its parts still make one, in the shares that are stated.
+func TestEffects(t *testing.T) {
+	for i := range uint64(6) {
+		for _, e := range Effects {
+			plain, s := Random(rand.New(rand.NewPCG(i, 3))), Random(rand.New(rand.NewPCG(i, 3)))
+			was := plain.Mix()
+			s.Undergo(e)
+			is, sum := s.Mix(), 0.0
+			for _, p := range s.Parts {
+				sum += p.Share
+			}
+			whole, want := 1.0, was
+			switch e {
+			case Aggregates: // crumbs of clay fall like silt, of silt like sand
+				want = [3]float64{was[0] + 0.15*was[1], 0.85*was[1] + 0.3*was[2], 0.7 * was[2]}
+			case Gravel:
+				want = [3]float64{0.92*was[0] + 8, 0.92 * was[1], 0.92 * was[2]}
+			case Organic: // a twentieth of the mass, that takes up the room of clay at 300 kg/m3
+				room := 5 * plain.Weights[2] / 300
+				whole, want = (95+room)/100, [3]float64{0.95 * was[0], 0.95 * was[1], 0.95*was[2] + room}
+			}
+			assert.InDelta(t, whole, sum, 1e-9, "%s", e)
+			assert.InDeltaSlice(t, want[:], is[:], 1e-9, "%s", e)
+			flocs := func(s Soil) (share float64) {
+				for _, p := range s.Parts[len(s.Parts)-flocParts:] {
+					share += p.Share
+				}
+				return share
+			}
+			if e == Dispersed {
+				assert.InDelta(t, min(flocs(plain), 0.05*was[2]/100), flocs(s), 1e-9)
+			}
+			if e == LooseClay {
+				bed := s.SolidsGL * (is[0]/s.Weights[0] + is[1]/s.Weights[1] + is[2]/250) / 100
+				assert.LessOrEqual(t, bed, 0.55+1e-9, "fits under the water")
+				assert.True(t, s.SolidsGL == plain.SolidsGL || bed > 0.549, "no less soil than that takes")
+			}
+		}
+	}
+}
+
+// Grains of one size fall through the water that they displace as they do by the law of
+// the whole suspension: the one is the other, (1-c)^n = (1-c) (1-c)^(n-1) (Richardson &
+// Zaki 1954, of a closed vessel).
+func TestOneSizeIsBorneAsItIsHindered(t *testing.T) {
+	down := func(borne bool) float64 {
+		s := loam(300)
+		s.Parts, s.Borne = []Component{{DiameterUM: 20, Kind: 1, Share: 1}}, borne
+		st, err := s.Settle([]float64{250})
+		require.NoError(t, err)
+		return st[0].DepositMass / (0.300 * 150)
+	}
+	plain := down(false)
+	assert.True(t, 0.2 < plain && plain < 0.8, "on its way: %g", plain)
+	assert.InEpsilon(t, plain, down(true), 0.02)
+}
+
+// A grain of quartz of 2 um falls at 3.594e-6 m/s in water of 20 C (Stokes' law), and as the
+// viscosity of water goes (IAPWS SR6-08: 1.3059 mPa.s at 10 C, 1.0016 at 20, 0.7972 at 30).
+func TestVelocityOfClay(t *testing.T) {
+	at := func(tempC float64) float64 {
+		s := loam(1)
+		s.TempC = tempC
+		return s.velocity(2)
+	}
+	assert.InEpsilon(t, 3.594e-3, at(20), 5e-3)
+	assert.InEpsilon(t, 1.0016/1.3059, at(10)/at(20), 2e-3)
+	assert.InEpsilon(t, 1.0016/0.7972, at(30)/at(20), 3e-3)
+}
+
+// The boundary of two kinds is the lowest height from which on the upper one makes up more
+// than half; a jar without one of them has none.
+func TestCrossing(t *testing.T) {
+	layers := func(shares ...float64) (l []layer, z []float64) {
+		z = []float64{0}
+		for _, s := range shares {
+			l = append(l, layer{mass: [3]float64{1 - s, s, 0}})
+			z = append(z, z[len(z)-1]+2)
+		}
+		return l, z
+	}
+	l, z := layers(0, 0.2, 0.4, 0.8, 1)
+	assert.Equal(t, 6.0, crossing(l, z, 0, 1))
+	l, z = layers(0, 0, 0, 0)
+	assert.True(t, math.IsNaN(crossing(l, z, 0, 1)), "sand alone")
+	l, z = layers(0, 0.8, 0.1, 0.1, 1)
+	assert.Equal(t, 8.0, crossing(l, z, 0, 1), "a band of silt in the sand")
+}

@@ -66,39 +66,51 @@ func TestHitRates(t *testing.T) {
 	}
 }
 
-// Each source beside what the simulated people reach: where it differs the
-// difference stands here, and must be just that. Practised people come out better than
-// two of three surveys say; beginners, held to seasonal staff, worse than students.
-// Class by class, those who know the soils of their county have more than Thien's chart
-// to name a class by.
+// What others found. Three surveys of practised people hit the class in 66 (the one the
+// skill is set by), 50 and 46 %, and with 4 points of slack one of them in 67 %: practised
+// hands are taken for as good as the best of them and no better, and for no worse than any
+// (so that with the others' hands the program is too sure: DEVELOPERS.md). Students after
+// three weeks and at the end of term, 39 and 45 %, and seasonal staff, 38 %, agree:
+// beginners lie among them, or below by no more than the mix of soils explains. Sand and
+// clay are hit more often than the loams between, and the four classes told are hit in as
+// many cases in the mean. Sources: Salley et al. 2018; field calls in Maryland, Foss et al.
+// 1975; an abstract from Arizona.
 func TestOtherHitRates(t *testing.T) {
 	if testing.Short() {
 		t.Skip("long, and nothing runs side by side in it; the plain run has it")
 	}
+	const mix = 0.05 // as in TestHitRates
 	practised, beginner := rates(t, Practised, 12000), rates(t, Beginner, 12000)
-	for _, c := range []struct {
-		source                string
-		ours, published, more float64
-	}{
-		{"US soil scientists (Salley et al. 2018)", practised.class, 0.66, -0.01},
-		{"field calls in Maryland (Foss et al. 1975)", practised.class, 0.50, 0.15},
-		{"the same, with 4 points of slack", practised.slack, 0.67, 0.16},
-		{"the same, sand", practised.ofClass["sand"], 0.74, 0},
-		{"the same, clay", practised.ofClass["clay"], 0.73, 0.17},
-		{"the same, sandy loam", practised.ofClass["sandy loam"], 0.68, -0.16},
-		{"the same, silt loam", practised.ofClass["silt loam"], 0.63, -0.16},
-		{"professionals in Arizona", practised.class, 0.46, 0.19},
-		{"students in Arizona after three weeks", beginner.class, 0.39, -0.04},
-		{"students in Arizona at the end of term", beginner.class, 0.45, -0.10},
-	} {
-		assert.InDelta(t, c.more, c.ours-c.published, 0.03, "%s: %.3f", c.source, c.ours)
+	for source, published := range map[string]float64{"US soil scientists": 0.66, "Maryland": 0.50, "Arizona": 0.46} {
+		assert.Greater(t, practised.class, published-mix, source)
+	}
+	assert.Less(t, practised.class, 0.66+mix, "no better than the best")
+	assert.Greater(t, practised.slack, 0.67-mix, "Maryland, with 4 points of slack")
+	for source, published := range map[string]float64{"seasonal staff": 0.38, "students after three weeks": 0.39} {
+		assert.InDelta(t, published, beginner.class, mix, source)
+	}
+	assert.Less(t, beginner.class, 0.45+mix, "students at the end of term")
+
+	maryland := map[string]float64{"sand": 0.74, "clay": 0.73, "sandy loam": 0.68, "silt loam": 0.63}
+	published, ours := 0.0, 0.0
+	for class, rate := range maryland {
+		published, ours = published+rate/4, ours+practised.ofClass[class]/4
+	}
+	assert.InDelta(t, published, ours, mix, "the four classes of Maryland: %v", practised.ofClass)
+	for _, easy := range []string{"sand", "clay"} {
+		for _, hard := range []string{"sandy loam", "silt loam"} {
+			assert.Greater(t, practised.ofClass[easy], practised.ofClass[hard], "%s is hit more often than %s", easy, hard)
+		}
 	}
 }
 
-// One pedon of North Carolina in the field and in the laboratory (NCSS pedon
-// 88P0172): 3 of 5 calls hit the class, the others a neighbour. So few say little:
-// they are as probable as the practised people's rates make them.
+// One pedon of North Carolina in the field and in the laboratory (NCSS pedon 88P0172):
+// clay loam called of a loam, loam of a sandy clay loam, and three hits. So few say little:
+// five such calls are as probable as the practised people's rates make them.
 func TestNorthCarolina(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and nothing runs side by side in it; the plain run has it")
+	}
 	hit, near := 0, 0
 	for _, c := range [][2]string{{"clay loam", "loam"}, {"clay", "clay"}, {"clay", "clay"}, {"loam", "sandy clay loam"}, {"sandy loam", "sandy loam"}} {
 		neighbours, err := texture.Neighbours(c[1], texture.USDA)
@@ -109,30 +121,28 @@ func TestNorthCarolina(t *testing.T) {
 			near++
 		}
 	}
-	require.Equal(t, 5, hit+near, "all five are the class or a neighbour")
-	if testing.Short() {
-		return
-	}
+	require.Equal(t, 5, hit+near, "a call that is neither the class nor a neighbour")
 	r := rates(t, Practised, 4000)
 	ways := float64(combin.Binomial(hit+near, hit))
 	assert.Greater(t, ways*math.Pow(r.class, float64(hit))*math.Pow(r.near-r.class, float64(near)), 0.1, "the chance of just these, with hits at %.2f and %.2f", r.class, r.near)
 }
 
 // Measures other than hits. Correlations with the laboratory are those of the Arizona
-// abstract; the simulated error is the same along every axis, so the mean of sand,
-// clay and silt is compared. Registered soil scientists in Indiana scored in the low
-// to middle eighties, 100 less the distance in the triangle, over ten samples
-// (Franzmeier & Owens 2005). Field estimates of the German inventory, 3896 samples,
-// were off by 3.8 % of the sand, 11.5 % of the silt and 15.5 % of the clay, of which 57
-// to 72 % was the laboratory's error and the middle of the class standing for all of
-// it; "relative deviation" is read as the mean deviation by the mean. So by
-// correlation and score practised people are less good than reckoned with here, by
-// the inventory just as good.
+// abstract, of sand, clay and silt; the simulated error is the same along every axis, so
+// their mean is compared. Registered soil scientists in Indiana scored in the low to middle
+// eighties, 100 less the distance in the triangle, over ten samples (Franzmeier & Owens
+// 2005). Field estimates of the German inventory, 3896 samples, were off by 3.8 % of the
+// sand, 11.5 % of the silt and 15.5 % of the clay, of which 57 to 72 % was the laboratory's
+// error and the middle of the class standing for all of it; "relative deviation" is read as
+// the mean deviation by the mean. By correlation and score practised people are taken for
+// better than those asked there (DEVELOPERS.md), by the inventory for just as good; for
+// worse than any survey found them they must not be taken.
 func TestOtherMeasuresOfHands(t *testing.T) {
-	assert.InDelta(t, -0.01, correlation(Beginner)-(0.85+0.74+0.63)/3, 0.03, "students after three weeks")
-	assert.InDelta(t, -0.01, correlation(Beginner)-(0.85+0.79+0.55)/3, 0.03, "students at the end of term")
-	assert.InDelta(t, 0.765, correlation(Beginner), 0.05, "students' clay alone, 0.74 and 0.79")
-	assert.InDelta(t, 0.155, correlation(Practised)-(0.83+0.81+0.72)/3, 0.03, "professionals")
+	const within = 0.05
+	assert.InDelta(t, (0.85+0.74+0.63)/3, correlation(Beginner), within, "students after three weeks")
+	assert.InDelta(t, (0.85+0.79+0.55)/3, correlation(Beginner), within, "students at the end of term")
+	assert.InDelta(t, 0.765, correlation(Beginner), within, "students' clay alone, 0.74 and 0.79")
+	assert.Greater(t, correlation(Practised), (0.83+0.81+0.72)/3, "professionals")
 
 	distance, deviation := 0.0, 0.0
 	for _, f := range triangle() {
@@ -142,8 +152,8 @@ func TestOtherMeasuresOfHands(t *testing.T) {
 			deviation += p * math.Abs(f.Clay-g.Clay) / float64(len(triangle()))
 		}
 	}
-	assert.InDelta(t, 12, 100-distance-83, 2, "Indiana")
-	assert.InDelta(t, 0, deviation/(100.0/3)-(0.038+0.115+0.155)/3, 0.03, "Germany")
+	assert.Greater(t, 100-distance, 83.0, "Indiana")
+	assert.InDelta(t, (0.038+0.115+0.155)/3, deviation/(100.0/3), 0.03, "Germany")
 }
 
 // correlation is that of the clay which is felt with the clay that is there; sand

@@ -19,15 +19,15 @@ function style() {
 /**
  * A place for a chart of a kind: "triangle", "settling", "sizes", "shares" or
  * "intervals", or "stacked" of several jars. Its update(request) draws {reading} or {jars}, or with neither
- * what was read or previewed last, and gives false where there is nothing to show.
+ * what was read or previewed last, for the room in CSS pixels that it will have, and gives false where there is nothing to show.
  * Its seen() says whether it is on the screen.
  */
 export function chart(kind) {
   const figure = el("figure", { class: `figure ${kind}` });
   const id = unique(kind);
-  const update = async (request = {}) => {
+  const update = async (request = {}, room = figure.clientWidth) => {
     style();
-    const width = Math.min(Math.max(figure.clientWidth || 400, 320), 560);
+    const width = Math.min(Math.max(room || 400, 320), 560);
     const { svg, empty } = await program.ask("chart", { kind, id, width, ...request });
     figure.replaceChildren(drawing(svg));
     return !empty;

@@ -14,9 +14,10 @@ const ORDERS = ["difference", "name", "sand", "silt", "clay", "water", "class"];
 // The choice is kept while the page is open.
 let chosen, order = "difference";
 
-export async function view(place) {
+export async function view(root) {
   const jars = (await store.jars()).filter((j) => j.answer?.reading);
-  place.append(el("h1", {}, t("compare-title")));
+  const place = el("div", { class: "stack" }, el("h1", {}, t("compare-title")));
+  root.append(place);
   if (jars.length < 2) {
     place.append(el("p", {}, t(jars.length ? "compare-one" : "compare-none")), el("p", {}, el("a", { class: "button main", href: "#/" }, t("compare-to-jars"))));
     return undefined;
@@ -47,14 +48,14 @@ async function show(out, charts, jars) {
   const c = await program.ask("compare", request);
   // The comparison sorts and makes names unique; source is a jar's place in the request.
   const sorted = c.jars.map((row) => jars[row.source - 1]);
+  const shown = { jars: c.jars.map((row, i) => ({ name: row.name, reading: sorted[i].answer.reading })) };
+  // Drawn before it is shown, so that nothing moves away under a finger.
+  for (const one of [charts.stacked, charts.triangle]) await one.update(shown, out.clientWidth);
   out.replaceChildren(charts.stacked.figure, el("div", { class: "scroll", tabindex: "0", role: "region", "aria-label": t("compare-title") }, table(c, sorted, pictures)), differences(c), el("section", { class: "stack" }, el("h2", {}, t("compare-triangle")), charts.triangle.figure),
     el("div", { class: "row" }, button(t("compare-print"), () => window.print(), { sign: "file" }), button(t("compare-csv"), async () => {
       const { csv } = await program.ask("compare-csv", request);
       save("jars.csv", new Blob([csv], { type: "text/csv;charset=utf-8" }));
     }, { sign: "save" })), el("p", { class: "soft" }, t("compare-csv-how")));
-  const shown = { jars: c.jars.map((row, i) => ({ name: row.name, reading: sorted[i].answer.reading })) };
-  await charts.stacked.update(shown);
-  await charts.triangle.update(shown);
 }
 
 // The small picture of the jar's last photo.

@@ -19,6 +19,7 @@ import { boxNotice, cureNotice } from "./photo_cure.js";
 import { ZOOMS, layout } from "./photo_layout.js";
 import { ask, lineList, whereInWords } from "./photo_list.js";
 import { pictureOf } from "./photo_picture.js";
+import { Previews } from "./photo_preview.js";
 
 const QUIET = 350; // ms without a change before a jar is read anew
 
@@ -35,7 +36,7 @@ export async function view(place, id, file) {
 class Editor {
   #jar; #photos; #photo; #file; #answer; #stage; #strip = strip(); #url;
   #history; #timer; #watch; #reading = Promise.resolve(); #closed = false;
-  #preview; #wanted; #base; #mistaken = "";
+  #previews;
   #mode = "layers"; // which lines have handles: see Stage.mode
   #charts = { triangle: chart("triangle"), settling: chart("settling") };
   #part; // places of the page that change
@@ -45,6 +46,8 @@ class Editor {
     this.#history = history(jar.id);
     this.#part = layout(place, jar, { strip: this.#strip.element, charts: Object.values(this.#charts).map((c) => c.figure),
       zoom: (kind) => this.#zoom(kind), back: (way) => this.#back(way) });
+    this.#previews = new Previews({ jar, photos, file: this.#file, strip: this.#strip, answer: () => this.#answer, closed: () => this.#closed,
+      settled: () => this.#reading, draw: () => this.#draw(), read: (answer) => this.#take(answer, true), sketched: (answer) => this.#sketched(answer) });
     document.addEventListener("keydown", this.#onkey);
     // With very large text it would stay in front of the photo.
     const strip = this.#strip.element;
@@ -171,7 +174,7 @@ class Editor {
     if (this.#closed) return;
     const alt = when ? t("photo-alt", { time: when }) : t("photo-alt-plain");
     this.#stage = new Stage(this.#url, size, alt, {
-      move: (name, at) => this.#moving(name, at), drop: (name, at) => this.#drop(name, at),
+      move: (name, at) => this.#previews.moving(name, at), drop: (name, at) => this.#drop(name, at),
       cancel: () => this.#cancelled(), value: (name, at, line) => this.#inWords(name, at, line),
       closer: (larger) => this.#pressed(larger ? "" : this.#kind),
     }, this.#url.startsWith("blob:") ? this.#photo.blob : undefined);
@@ -244,64 +247,22 @@ class Editor {
       inWords: (l) => this.#inWords(l.name, l.row, l), change: (name, at) => this.#change(name, at), add: (name) => this.#add(name) }));
   }
 
+  // sketched shows where a line is dragged to while there is no reading.
+  #sketched(answer) {
+    this.#answer = answer;
+    this.#stage.show(this.#lines());
+  }
+
   #inWords(name, at, line) { return whereInWords(this.#answer.reading, this.#file, name, at, line); }
-
-  // moving asks for previews, one at a time; the newest place wins.
-  #moving(name, at) {
-    if (isBox(name)) return;
-    if (!this.#base) this.#strip.hold(true);
-    this.#base ||= this.#answer;
-    this.#wanted = { name, at };
-    if (!this.#preview) this.#preview = this.#previews().finally(() => { this.#preview = undefined; });
-  }
-
-  async #previews() {
-    while (this.#wanted && !this.#closed) {
-      const { name, at } = this.#wanted;
-      this.#wanted = undefined;
-      const record = structuredClone(this.#jar.record), marks = marksOf(record, this.#file);
-      mark(record, this.#file, { ...marks, lines: placed(marks.lines, name, at) });
-      try {
-        await this.#reading;
-        await this.#previewed(record);
-      } catch {
-        return; // the photos are not open yet: the reading after the drag tells
-      }
-    }
-  }
-
-  async #previewed(record) {
-    const began = performance.now(), { refused } = this.#answer;
-    // The charts are asked for at once, so that the worker need not wait.
-    const asked = refused ? desk.sketch(this.#jar, this.#photos, record) : program.preview(record);
-    const drawn = refused ? undefined : this.#draw();
-    const answer = await asked;
-    this.#mistaken = answer.mistake ?? (answer.refused ? (await program.told(answer)).refused.text : "");
-    this.#strip.element.classList.toggle("mistaken", Boolean(this.#mistaken));
-    if (this.#mistaken) return;
-    if (refused) {
-      this.#answer = { refused, lines: answer.lines };
-      this.#stage.show(this.#lines());
-      return;
-    }
-    performance.measure("preview", { start: began });
-    this.#take(answer, true);
-    await drawn;
-    performance.measure("preview-drawn", { start: began });
-  }
 
   #drop(name, at) {
     if (isBox(name)) return; // it counts once the jar is to be looked for in it
-    this.#wanted = this.#base = undefined;
+    this.#previews.dropped();
     this.#change(name, at);
   }
 
   async #cancelled() {
-    const base = this.#base;
-    this.#wanted = this.#base = undefined;
-    this.#mistaken = "";
-    await this.#preview;
-    this.#strip.element.classList.remove("mistaken");
+    const base = await this.#previews.cancelled();
     if (base) await this.#take(base);
   }
 
@@ -362,7 +323,7 @@ class Editor {
     await this.#guard(async () => {
       await this.#keep(this.#file, after);
       this.#buttons();
-      if (this.#mistaken) await this.#wrong(this.#mistaken);
+      if (this.#previews.mistaken) await this.#wrong(this.#previews.mistaken);
       else if (at === undefined || at === null || !this.#lines()?.lines.some((l) => l.name === name) && !isSide(name)) await this.#read(then);
       else this.#soon();
     });
@@ -399,9 +360,8 @@ class Editor {
   async #wrong(mistake) {
     const entry = this.#history.strike();
     if (!entry) { toast(mistake); return; }
-    this.#mistaken = "";
+    this.#previews.right();
     await this.#keep(entry.file, entry.before);
-    this.#strip.element.classList.remove("mistaken");
     if (this.#closed) return;
     if (this.#jar.answer) await this.#take(this.#jar.answer);
     toast(t("photo-order"));

@@ -57,7 +57,7 @@ const section = (key, ...children) => el("section", { class: `stack ${key}` }, e
 async function show(body, answer, jar, photos, left) {
   const { reading: r } = await program.told(answer);
   const charts = [];
-  const draw = (kind) => { const c = chart(kind); charts.push([kind, c]); return c.figure; };
+  const draw = (kind) => { const c = chart(kind); c.figure.classList.add("coming"); charts.push([kind, c]); return c.figure; };
   const last = answer.lines.at(-1)?.file;
   const parts = [
     el("div", { class: "sides" },
