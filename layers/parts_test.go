@@ -23,15 +23,6 @@ func TestMedianAgainstSorting(t *testing.T) {
 	})
 }
 
-// A system solved by hand: x=1, y=-2, z=3.
-func TestSolve3(t *testing.T) {
-	x := solve3([3][4]float64{{0, 2, 1, -1}, {1, 1, 1, 2}, {2, -1, 3, 13}})
-	for i, want := range []float64{1, -2, 3} {
-		assert.InDelta(t, want, x[i], 1e-12)
-	}
-	assert.Equal(t, [3]float64{}, solve3([3][4]float64{}), "no solution, no panic")
-}
-
 // A line that leans and bows comes back as it was drawn.
 func TestFitCurve(t *testing.T) {
 	var us, os []float64

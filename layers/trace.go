@@ -1,6 +1,10 @@
 package layers
 
-import "math"
+import (
+	"math"
+
+	"mudline/internal/equations"
+)
 
 // refine follows a line across the jar, part by part from the middle outwards,
 // and fits a smooth curve. That gives its height at the very front, what tilt
@@ -90,7 +94,7 @@ func fitCurve(us, os []float64, tight float64) [3]float64 {
 		}
 	}
 	m[2][2] += sq(tight)
-	return solve3(m)
+	return equations.Solve3(m)
 }
 
 // roughness is the standard deviation of os about the fitted curve.
@@ -103,33 +107,3 @@ func roughness(us, os []float64, x [3]float64) float64 {
 }
 
 func sq(x float64) float64 { return x * x }
-
-// solve3 solves three linear equations by elimination with pivots.
-func solve3(m [3][4]float64) (x [3]float64) {
-	for i := range 3 {
-		p := i
-		for r := i + 1; r < 3; r++ {
-			if math.Abs(m[r][i]) > math.Abs(m[p][i]) {
-				p = r
-			}
-		}
-		m[i], m[p] = m[p], m[i]
-		if m[i][i] == 0 {
-			return x
-		}
-		for r := i + 1; r < 3; r++ {
-			f := m[r][i] / m[i][i]
-			for c := i; c < 4; c++ {
-				m[r][c] -= f * m[i][c]
-			}
-		}
-	}
-	for i := 2; i >= 0; i-- {
-		x[i] = m[i][3]
-		for c := i + 1; c < 3; c++ {
-			x[i] -= m[i][c] * x[c]
-		}
-		x[i] /= m[i][i]
-	}
-	return x
-}

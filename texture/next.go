@@ -1,6 +1,10 @@
 package texture
 
-import "math"
+import (
+	"math"
+
+	"mudline/internal/equations"
+)
 
 // Next is one more photo, and how far it can be expected to narrow the reading.
 type Next struct {
@@ -101,7 +105,12 @@ func shrink(soils, lines [][3]float64) (left [3]float64) {
 			left[q] = 1
 			continue
 		}
-		x := solve3(noisy, with[q])
+		var given [3][4]float64
+		for p := range 3 {
+			copy(given[p][:], noisy[p][:])
+			given[p][3] = with[q][p]
+		}
+		x := equations.Solve3(given)
 		told := x[0]*with[q][0] + x[1]*with[q][1] + x[2]*with[q][2]
 		left[q] = math.Sqrt(clamp(1-told/own[q][q], 0, 1))
 	}
@@ -127,25 +136,4 @@ func covariance(a, b [][3]float64) (c [3][3]float64) {
 		}
 	}
 	return c
-}
-
-// solve3 solves a x = b for a positive definite a, by elimination.
-func solve3(a [3][3]float64, b [3]float64) (x [3]float64) {
-	for k := range 3 {
-		for i := k + 1; i < 3; i++ {
-			f := a[i][k] / a[k][k]
-			for j := k; j < 3; j++ {
-				a[i][j] -= f * a[k][j]
-			}
-			b[i] -= f * b[k]
-		}
-	}
-	for k := 2; k >= 0; k-- {
-		x[k] = b[k]
-		for j := k + 1; j < 3; j++ {
-			x[k] -= a[k][j] * x[j]
-		}
-		x[k] /= a[k][k]
-	}
-	return x
 }

@@ -10,20 +10,26 @@ import (
 	"mudline/texture/column"
 )
 
-// TestTangentRecoversTheCurve reads the growth of a jar of silt settled by the
-// numerical column and compares Oden's tangents with the grains put in.
-func TestTangentRecoversTheCurve(t *testing.T) {
-	_, s := evenJar(0.15, 0.8, 0.05, 0.01, 120)
+// growthOfSilt is a jar of silt settled by the numerical column, with its deposit's tops at
+// times each later than the last by a factor.
+func growthOfSilt(t *testing.T, later float64) (s column.Soil, obs []Observation) {
+	_, s = evenJar(0.15, 0.8, 0.05, 0.01, 120)
 	var times []float64
-	for when := 40.0; when < 30000; when *= 2.2 {
+	for when := 40.0; when < 30000; when *= later {
 		times = append(times, when)
 	}
 	states, err := s.Settle(times)
 	require.NoError(t, err)
-	var obs []Observation
 	for _, x := range states {
 		obs = append(obs, Observation{ElapsedS: x.TimeS, DepositTop: height(x.DepositTopMM, 0.2)})
 	}
+	return s, obs
+}
+
+// TestTangentRecoversTheCurve reads the growth of a jar of silt settled by the
+// numerical column and compares Oden's tangents with the grains put in.
+func TestTangentRecoversTheCurve(t *testing.T) {
+	s, obs := growthOfSilt(t, 2.2)
 	r := mustInvert(t, obs, Setup{WaterDepthMM: 125, TempC: number(20), TempSDC: 0.5})
 	require.GreaterOrEqual(t, len(r.Tangent), 5)
 	far, wide, held := 0.0, 0.0, 0
@@ -48,23 +54,13 @@ func TestTangentRecoversTheCurve(t *testing.T) {
 // each moved by its own: the law of the propagation of uncertainty (JCGM 100:2008, 5.1.2),
 // by differences.
 func TestTangentErrors(t *testing.T) {
-	_, s := evenJar(0.15, 0.8, 0.05, 0.01, 120)
-	var times []float64
-	for when := 40.0; when < 30000; when *= 3 {
-		times = append(times, when)
-	}
-	states, err := s.Settle(times)
-	require.NoError(t, err)
-	var obs []Observation
-	for _, x := range states {
-		obs = append(obs, Observation{ElapsedS: x.TimeS, DepositTop: height(x.DepositTopMM, 0.2)})
-	}
+	_, obs := growthOfSilt(t, 3)
 	pr := newProblem(obs, Setup{WaterDepthMM: 125, TempC: number(20), TempSDC: 0.5, Quick: true})
 	draws := pr.posterior()
 	before := pr.tangent(draws)
-	require.Len(t, before, len(times)-1, "coarse grains last")
-	moved := make([][]CurvePoint, len(times))
-	for k := range times {
+	require.Len(t, before, len(obs)-1, "coarse grains last")
+	moved := make([][]CurvePoint, len(obs))
+	for k := range obs {
 		pr.data[k].value += pr.data[k].scale
 		moved[k] = pr.tangent(draws)
 		pr.data[k].value -= pr.data[k].scale

@@ -19,9 +19,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"mudline/imaging"
 	"mudline/internal/jartest"
 	"mudline/internal/reading"
+	"mudline/internal/testkit"
 )
 
 // refused reads a folder of photos that give no reading and checks all that a
@@ -52,28 +52,10 @@ func refused(t *testing.T, photos map[string][]byte, options []string, codes ...
 	assert.Len(t, names(t, dir), len(photos))
 }
 
-// rendered is one photo of a rendered jar with where its jar stands.
-type rendered struct {
-	pic   *image.RGBA
-	frame imaging.Frame
-	top   float64 // the deposit's, as a share of the water depth
-	data  []byte
-}
-
 // photoOfJar opens photo i of a rendered jar; -1 is the last.
-func photoOfJar(t *testing.T, jar string, i int) rendered {
+func photoOfJar(t *testing.T, jar string, i int) testkit.Rendered {
 	t.Helper()
-	truth, err := jartest.ReadTruth(filepath.Join("..", "..", "testdata", "jars", jar))
-	require.NoError(t, err)
-	if i < 0 {
-		i += len(truth.Photos)
-	}
-	p := truth.Photos[i]
-	data, err := os.ReadFile(filepath.Join(truth.Dir, p.File))
-	require.NoError(t, err)
-	photo, err := imaging.Open(imaging.PureGo{}, p.File, data)
-	require.NoError(t, err)
-	return rendered{photo.Picture, p.Frame(truth.WaterHeightMM).Scaled(1 / photo.Scale), *p.FacingHeights.DepositTop / truth.WaterHeightMM, data}
+	return testkit.RenderedPhoto(t, filepath.Join("..", "..", "testdata", "jars", jar), i)
 }
 
 // photographed encodes a picture as a phone does.
@@ -94,7 +76,7 @@ func pngOf(t *testing.T, pic image.Image) []byte {
 func one(data []byte) map[string][]byte { return map[string][]byte{"a_2h.jpg": data} }
 
 func TestRefusesFilesThatAreNoPhotos(t *testing.T) {
-	whole := photoOfJar(t, "open-05", 1).data
+	whole := photoOfJar(t, "open-05", 1).Data
 	refused(t, one(nil), nil, reading.EmptyFile)
 	refused(t, one([]byte("this is no picture, only words\n")), nil, reading.NotAnImage)
 	for _, share := range []int{2, 3, 10} {
@@ -127,17 +109,17 @@ func manyPictures(t *testing.T) {
 func TestRefusesDarkAndBlurredPhotos(t *testing.T) {
 	p := photoOfJar(t, "open-08", -1)
 	refused(t, one(photographed(t, image.NewGray(image.Rect(0, 0, 600, 800)))), nil, reading.TooDark)
-	refused(t, one(photographed(t, jartest.Exposed(p.pic, 0.15, 2))), nil, reading.TooDark)
-	refused(t, one(photographed(t, jartest.Blurred(p.pic, 12))), nil, reading.OutOfFocus)
+	refused(t, one(photographed(t, jartest.Exposed(p.Picture, 0.15, 2))), nil, reading.TooDark)
+	refused(t, one(photographed(t, jartest.Blurred(p.Picture, 12))), nil, reading.OutOfFocus)
 }
 
 // A bright sharp room does not make up for a jar that is neither.
 func TestRefusesWhereOnlyTheJarIsDark(t *testing.T) {
 	p := photoOfJar(t, "open-08", -1)
-	dark := jartest.Exposed(p.pic, 0.06, 1)
-	inJar := image.Rect(int(p.frame.Floor.X-p.frame.HalfWidthFloor), int(p.frame.At(0, 1.2).Y), int(p.frame.Floor.X+p.frame.HalfWidthFloor), int(p.frame.Floor.Y+0.1*p.frame.HalfWidthFloor))
-	draw.Draw(p.pic, inJar, dark, inJar.Min, draw.Src)
-	refused(t, one(photographed(t, p.pic)), nil, reading.TooDark, reading.NoJar)
+	dark := jartest.Exposed(p.Picture, 0.06, 1)
+	inJar := image.Rect(int(p.Frame.Floor.X-p.Frame.HalfWidthFloor), int(p.Frame.At(0, 1.2).Y), int(p.Frame.Floor.X+p.Frame.HalfWidthFloor), int(p.Frame.Floor.Y+0.1*p.Frame.HalfWidthFloor))
+	draw.Draw(p.Picture, inJar, dark, inJar.Min, draw.Src)
+	refused(t, one(photographed(t, p.Picture)), nil, reading.TooDark, reading.NoJar)
 }
 
 func TestRefusesPicturesWithoutAJar(t *testing.T) {
@@ -152,12 +134,12 @@ func TestRefusesPicturesWithoutAJar(t *testing.T) {
 	}
 	without := func(jar string) []byte {
 		p := photoOfJar(t, jar, 0)
-		return photographed(t, jartest.WithoutJar(p.pic, p.frame))
+		return photographed(t, jartest.WithoutJar(p.Picture, p.Frame))
 	}
 	beside := func(jar string) []byte {
 		p := photoOfJar(t, jar, 0)
-		left := image.Rect(0, 0, int(p.frame.Floor.X-1.3*p.frame.HalfWidthFloor), p.pic.Rect.Dy())
-		return photographed(t, p.pic.SubImage(left))
+		left := image.Rect(0, 0, int(p.Frame.Floor.X-1.3*p.Frame.HalfWidthFloor), p.Picture.Rect.Dy())
+		return photographed(t, p.Picture.SubImage(left))
 	}
 	for name, data := range map[string][]byte{
 		"even wall":      photographed(t, noise(2)),
@@ -179,7 +161,7 @@ func TestRefusesClearWaterWithoutSoil(t *testing.T) {
 	for _, jar := range []string{"open-08", "open-11"} {
 		t.Run(jar, func(t *testing.T) {
 			p := photoOfJar(t, jar, -1)
-			refused(t, map[string][]byte{"a_2d.jpg": photographed(t, jartest.ClearWater(p.pic, p.frame, p.top))}, []string{"--water-depth", "130mm"}, reading.NoDeposit)
+			refused(t, map[string][]byte{"a_2d.jpg": photographed(t, jartest.ClearWater(p.Picture, p.Frame, p.Top))}, []string{"--water-depth", "130mm"}, reading.NoDeposit)
 		})
 	}
 }
@@ -189,7 +171,7 @@ func TestRefusesWhatIsStillMixed(t *testing.T) {
 	for _, jar := range []string{"open-02", "open-05", "open-08", "open-11", "open-13"} {
 		t.Run(jar, func(t *testing.T) {
 			p := photoOfJar(t, jar, 0)
-			refused(t, map[string][]byte{"a_1min.jpg": photographed(t, jartest.StillMixed(p.pic, p.frame, p.top))}, []string{"--water-depth", "130mm"}, reading.StillMixed)
+			refused(t, map[string][]byte{"a_1min.jpg": photographed(t, jartest.StillMixed(p.Picture, p.Frame, p.Top))}, []string{"--water-depth", "130mm"}, reading.StillMixed)
 		})
 	}
 }
@@ -198,15 +180,15 @@ func TestRefusesTwoJars(t *testing.T) {
 	manyPictures(t)
 	for _, pair := range [][2]string{{"open-02", "open-13"}, {"open-11", "open-05"}, {"open-08", "open-11"}, {"open-13", "open-11"}} {
 		t.Run(pair[0]+" and "+pair[1], func(t *testing.T) {
-			refused(t, map[string][]byte{"a_1min.jpg": photographed(t, photoOfJar(t, pair[0], 0).pic), "b_2h.jpg": photographed(t, photoOfJar(t, pair[1], 1).pic),
-				"c_2d.jpg": photographed(t, photoOfJar(t, pair[1], -1).pic)}, nil, reading.DifferentJars)
+			refused(t, map[string][]byte{"a_1min.jpg": photographed(t, photoOfJar(t, pair[0], 0).Picture), "b_2h.jpg": photographed(t, photoOfJar(t, pair[1], 1).Picture),
+				"c_2d.jpg": photographed(t, photoOfJar(t, pair[1], -1).Picture)}, nil, reading.DifferentJars)
 		})
 	}
 }
 
 func TestRefusesTimesThatRunBackwards(t *testing.T) {
-	early, late := photoOfJar(t, "open-05", 0).data, photoOfJar(t, "open-05", -1).data
+	early, late := photoOfJar(t, "open-05", 0).Data, photoOfJar(t, "open-05", -1).Data
 	refused(t, map[string][]byte{"a_1min.jpg": late, "b_2d.jpg": early}, nil, reading.TimesBackwards)
 	refused(t, map[string][]byte{"IMG_1.jpg": early}, []string{"--shaken", "2030-01-01 10:00"}, reading.TimesBackwards)
-	refused(t, map[string][]byte{"IMG_1.jpg": photographed(t, photoOfJar(t, "open-05", 0).pic)}, nil, reading.NoTime)
+	refused(t, map[string][]byte{"IMG_1.jpg": photographed(t, photoOfJar(t, "open-05", 0).Picture)}, nil, reading.NoTime)
 }

@@ -7,6 +7,7 @@ import (
 
 	"mudline/imaging/colour"
 	"mudline/imaging/order"
+	"mudline/internal/equations"
 )
 
 // floorLine is the inner floor of the jar as the picture shows it, in working
@@ -261,34 +262,5 @@ func fit3(us, offs []float64, use []bool, half float64) [3]float64 {
 	// A weak pull of tilt and bow to no change keeps the system solvable.
 	a[1][1] += 1e-3 * half * half
 	a[2][2] += 0.02
-	return solve3(a)
-}
-
-func solve3(a [3][4]float64) (x [3]float64) {
-	for p := range 3 {
-		best := p
-		for q := p + 1; q < 3; q++ {
-			if math.Abs(a[q][p]) > math.Abs(a[best][p]) {
-				best = q
-			}
-		}
-		a[p], a[best] = a[best], a[p]
-		if math.Abs(a[p][p]) < 1e-12 {
-			return x
-		}
-		for q := p + 1; q < 3; q++ {
-			f := a[q][p] / a[p][p]
-			for k := p; k < 4; k++ {
-				a[q][k] -= f * a[p][k]
-			}
-		}
-	}
-	for p := 2; p >= 0; p-- {
-		s := a[p][3]
-		for q := p + 1; q < 3; q++ {
-			s -= a[p][q] * x[q]
-		}
-		x[p] = s / a[p][p]
-	}
-	return x
+	return equations.Solve3(a)
 }

@@ -5,8 +5,6 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
-	"github.com/stretchr/testify/require"
-	"gonum.org/v1/gonum/mat"
 	"pgregory.net/rapid"
 
 	"mudline/imaging"
@@ -95,31 +93,5 @@ func TestBowAgainstPinhole(t *testing.T) {
 		// The ends of the arc are further away than its middle, which the plain
 		// arc leaves out: a fifth of the bow and a pixel.
 		assert.InDelta(t, front.Y-p.Y, got, 0.2*math.Abs(got)+1.5)
-	})
-}
-
-func TestSolve3AgainstGonum(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		var a [3][4]float64
-		for i := range a {
-			for j := range a[i] {
-				a[i][j] = rapid.Float64Range(-10, 10).Draw(t, "a")
-			}
-			a[i][i] += 35 // well conditioned
-		}
-		m := mat.NewDense(3, 3, nil)
-		b := mat.NewVecDense(3, nil)
-		for i := range a {
-			for j := range 3 {
-				m.Set(i, j, a[i][j])
-			}
-			b.SetVec(i, a[i][3])
-		}
-		var want mat.VecDense
-		require.NoError(t, want.SolveVec(m, b))
-		got := solve3(a)
-		for i := range got {
-			assert.InDelta(t, want.AtVec(i), got[i], 1e-9)
-		}
 	})
 }

@@ -1,6 +1,10 @@
 package sheetmark
 
-import "math"
+import (
+	"math"
+
+	"mudline/internal/equations"
+)
 
 // Plane is a projective map of the plane, row by row.
 type Plane [9]float64
@@ -35,7 +39,7 @@ func PlaneOf(from, to []Point) (m Plane, ok bool) {
 			}
 		}
 	}
-	s, ok := solve(a)
+	s, ok := equations.Solve(a)
 	if !ok {
 		return m, false
 	}
@@ -73,36 +77,3 @@ func evened(p []Point) (e even) {
 }
 
 func (e even) there(p Point) Point { return Point{(p.X - e.x) * e.k, (p.Y - e.y) * e.k} }
-
-// solve solves linear equations, the right side as last column, by elimination with
-// the largest pivot; the rows are spent. ok is false where they do not fix the answer.
-func solve(a [][]float64) (x []float64, ok bool) {
-	n := len(a)
-	for i := range n {
-		p := i
-		for j := i + 1; j < n; j++ {
-			if math.Abs(a[j][i]) > math.Abs(a[p][i]) {
-				p = j
-			}
-		}
-		a[i], a[p] = a[p], a[i]
-		if !(math.Abs(a[i][i]) > 1e-12) {
-			return nil, false
-		}
-		for j := i + 1; j < n; j++ {
-			f := a[j][i] / a[i][i]
-			for k := i; k <= n; k++ {
-				a[j][k] -= f * a[i][k]
-			}
-		}
-	}
-	x = make([]float64, n)
-	for i := n - 1; i >= 0; i-- {
-		x[i] = a[i][n]
-		for k := i + 1; k < n; k++ {
-			x[i] -= a[i][k] * x[k]
-		}
-		x[i] /= a[i][i]
-	}
-	return x, true
-}

@@ -1,6 +1,10 @@
 package sheetmark
 
-import "math"
+import (
+	"math"
+
+	"mudline/internal/equations"
+)
 
 // Stand is how a sheet stands before a camera with square pixels whose axis meets the
 // middle of the picture.
@@ -164,7 +168,7 @@ func (f fit) changed(d [unknowns]float64) fit {
 
 // improvement is one step of Gauss and Newton.
 func (f fit) improvement(edges []edge, lens Lens) (d [unknowns]float64, ok bool) {
-	x, ok := solve(f.normal(edges, lens))
+	x, ok := equations.Solve(f.normal(edges, lens))
 	if !ok {
 		return d, false
 	}
@@ -188,7 +192,7 @@ func (f fit) focalSD(edges []edge, lens Lens) float64 {
 		a[i][unknowns] = 0
 	}
 	a[focalUnknown][unknowns] = 1
-	x, ok := solve(a)
+	x, ok := equations.Solve(a)
 	if !ok || !(x[focalUnknown] > 0) {
 		return lens.focalSD()
 	}

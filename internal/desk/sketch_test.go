@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"image"
 	"image/jpeg"
-	"os"
 	"path/filepath"
 	"testing"
 
@@ -18,6 +17,7 @@ import (
 	"mudline/internal/desk"
 	"mudline/internal/jartest"
 	"mudline/internal/reading"
+	"mudline/internal/testkit"
 	"mudline/internal/words"
 )
 
@@ -25,19 +25,10 @@ import (
 // writes it.
 func spoilt(t *testing.T, name string, i int, spoil func(pic *image.RGBA, f imaging.Frame, top float64) *image.RGBA) []byte {
 	t.Helper()
-	truth, err := jartest.ReadTruth(filepath.Join("..", "..", "testdata", "jars", name))
-	require.NoError(t, err)
-	if i < 0 {
-		i += len(truth.Photos)
-	}
-	p := truth.Photos[i]
-	data, err := os.ReadFile(filepath.Join(truth.Dir, p.File))
-	require.NoError(t, err)
-	photo, err := imaging.Open(imaging.PureGo{}, p.File, data)
-	require.NoError(t, err)
+	photo := testkit.RenderedPhoto(t, filepath.Join("..", "..", "testdata", "jars", name), i)
 	pic := photo.Picture
 	if spoil != nil {
-		pic = spoil(pic, p.Frame(truth.WaterHeightMM).Scaled(1/photo.Scale), *p.FacingHeights.DepositTop/truth.WaterHeightMM)
+		pic = spoil(pic, photo.Frame, photo.Top)
 	}
 	var b bytes.Buffer
 	require.NoError(t, jpeg.Encode(&b, pic, &jpeg.Options{Quality: 92}))
