@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mudline/imaging"
+	"mudline/internal/testkit"
 )
 
 // A HEIC picture larger than can be decoded in bounded memory is refused before a pixel of
@@ -24,9 +25,8 @@ func TestLargeHEICIsBound(t *testing.T) {
 		binary.BigEndian.PutUint32(data[at+12:], h)
 	}
 	claim(8064, 6048)
-	began := time.Now()
-	_, err := imaging.Open(imaging.PureGo{}, "a_2h.heic", data)
-	assert.Less(t, time.Since(began), time.Second)
+	var err error
+	assert.Less(t, testkit.Quickest(func() { _, err = imaging.Open(imaging.PureGo{}, "a_2h.heic", data) }), time.Second)
 	r := refusalOf(t, err)
 	assert.Equal(t, imaging.CodeTooLarge, r.Code)
 	assert.Contains(t, r.Text.String(), "8064 x 6048")

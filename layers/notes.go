@@ -20,6 +20,10 @@ const (
 
 func (p *photo) addNotes(r *Reading, last bool) { r.Notes = NotesOn(*r, p.s.Water, last) }
 
+// shownSDs is how many standard deviations people are told as give or take, as in all
+// tables and pictures.
+const shownSDs = 2
+
 // NotesOn says in words what a person should know about one reading, in water
 // of that depth; last says that it is the latest photo's.
 func NotesOn(r Reading, water Depth, last bool) (notes []Note) {
@@ -27,7 +31,7 @@ func NotesOn(r Reading, water Depth, last bool) (notes []Note) {
 	if r.DepositTop == nil && r.SandTop == nil && r.SiltTop == nil {
 		note(NoteNothingSettled, words.Say("layer.nothing-settled"))
 	} else if r.DepositTop != nil && r.DepositTop.SDMM > 0.012*water.MM {
-		note(NoteFaintTop, words.Say("layer.faint-top", water.Tell("h", r.DepositTop.HeightMM, 1), water.Tell("sd", r.DepositTop.SDMM, 1)))
+		note(NoteFaintTop, words.Say("layer.faint-top", water.Tell("h", r.DepositTop.HeightMM, 1), water.Tell("sd", shownSDs*r.DepositTop.SDMM, 1)))
 	}
 	if r.FloatingMM > 0 {
 		note(NoteFloating, words.Say("layer.floating", water.Tell("h", r.FloatingMM, 0)))
@@ -38,7 +42,7 @@ func NotesOn(r Reading, water Depth, last bool) (notes []Note) {
 	if r.SandTop == nil {
 		note(NoteSandSilt, words.Say("layer.sand-silt"))
 	} else if r.SandTop.Confidence <= faintSand {
-		note(NoteSandSilt, words.Say("layer.sand-by-grain", water.Tell("h", r.SandTop.HeightMM, 0), water.Tell("sd", r.SandTop.SDMM, 0)))
+		note(NoteSandSilt, words.Say("layer.sand-by-grain", water.Tell("h", r.SandTop.HeightMM, 0), water.Tell("sd", shownSDs*r.SandTop.SDMM, 0)))
 	}
 	if r.SiltTop == nil {
 		note(NoteSiltClay, words.Say("layer.silt-clay"))

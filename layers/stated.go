@@ -9,17 +9,15 @@ import (
 // Sound says what is wrong with stated lines, nothing when nothing is.
 func (l Lines) Sound(water Depth) words.Message {
 	lowest := 0.0
-	for _, b := range []struct {
-		name Name
-		mm   *float64
-	}{{SandTop, l.SandTop}, {SiltTop, l.SiltTop}, {DepositTop, l.DepositTop}, {HazeTop, l.HazeTop}} {
-		if b.mm == nil {
+	for _, top := range Tops {
+		mm := *l.Place(top)
+		if mm == nil {
 			continue
 		}
-		if !(*b.mm >= lowest && *b.mm <= water.MM) {
-			return words.Say("layer.placed-outside", words.Word("line", "the-line", string(b.name)), water.Tell("h", *b.mm, 1), water.tellRange("range", lowest, water.MM))
+		if !(*mm >= lowest && *mm <= water.MM) {
+			return words.Say("layer.placed-outside", words.Word("line", "the-line", string(top)), water.Tell("h", *mm, 1), water.tellRange("range", lowest, water.MM))
 		}
-		lowest = *b.mm
+		lowest = *mm
 	}
 	return words.Message{}
 }
@@ -45,20 +43,9 @@ func StatedSDMM(frameSDMM float64, water Depth) float64 {
 	return math.Hypot(frameSDMM, placed)
 }
 
-// Name is the name of a line.
-type Name string
-
-// The lines, from the floor up.
-const (
-	SandTop    Name = "sand_top"
-	SiltTop    Name = "silt_top"
-	DepositTop Name = "deposit_top"
-	HazeTop    Name = "haze_top"
-)
-
 // Conflict is a line that was found out of order with one that a person placed.
 type Conflict struct {
-	Found, Placed     Name
+	Found, Placed     Line
 	FoundMM, PlacedMM float64
 }
 
@@ -71,35 +58,30 @@ const orderSDs = 2
 // top and haze follow each other upwards. A top of the deposit that contradicts
 // them is listed but stays, since without it the others mean nothing.
 func (r Reading) With(stated Lines, sdMM float64) (Reading, []Conflict) {
-	order := [...]struct {
-		name   Name
-		at     **Boundary
-		stated *float64
-	}{{SandTop, &r.SandTop, stated.SandTop}, {SiltTop, &r.SiltTop, stated.SiltTop},
-		{DepositTop, &r.DepositTop, stated.DepositTop}, {HazeTop, &r.HazeTop, stated.HazeTop}}
-	for _, l := range order {
-		if l.stated != nil {
-			*l.at = &Boundary{HeightMM: *l.stated, SDMM: sdMM, Confidence: 1, Stated: true}
+	for _, top := range Tops {
+		if mm := *stated.Place(top); mm != nil {
+			*r.Place(top) = &Boundary{HeightMM: *mm, SDMM: sdMM, Confidence: 1, Stated: true}
 		}
 	}
 	var out []Conflict
-	for i, found := range order {
-		b := *found.at
+	for i, found := range Tops {
+		b := *r.Place(found)
 		if b == nil || b.Stated {
 			continue
 		}
-		for j, placed := range order {
-			if placed.stated == nil {
+		for j, placed := range Tops {
+			mm := *stated.Place(placed)
+			if mm == nil {
 				continue
 			}
-			over := b.HeightMM - *placed.stated
+			over := b.HeightMM - *mm
 			if j < i {
 				over = -over
 			}
 			if over > orderSDs*math.Hypot(b.SDMM, sdMM) {
-				out = append(out, Conflict{found.name, placed.name, b.HeightMM, *placed.stated})
-				if found.name != DepositTop {
-					*found.at = nil
+				out = append(out, Conflict{found, placed, b.HeightMM, *mm})
+				if found != DepositTop {
+					*r.Place(found) = nil
 				}
 				break
 			}

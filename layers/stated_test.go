@@ -61,26 +61,26 @@ func TestPlacedLinesAndWhatContradictsThem(t *testing.T) {
 	at := func(mm float64) *float64 { return &mm }
 	for _, c := range []struct {
 		placed Lines
-		gone   []Name
+		gone   []Line
 	}{
 		{Lines{}, nil},
 		{Lines{SandTop: at(30 + 1.9*joint)}, nil},
-		{Lines{SandTop: at(30 + 2.1*joint)}, []Name{SiltTop}},
+		{Lines{SandTop: at(30 + 2.1*joint)}, []Line{SiltTop}},
 		{Lines{SiltTop: at(20 - 1.9*joint)}, nil},
-		{Lines{SiltTop: at(20 - 2.1*joint)}, []Name{SandTop}},
-		{Lines{SiltTop: at(42.5)}, []Name{DepositTop}},
-		{Lines{DepositTop: at(17)}, []Name{SandTop, SiltTop}},
-		{Lines{DepositTop: at(63)}, []Name{HazeTop}},
-		{Lines{SandTop: at(65)}, []Name{SiltTop, DepositTop, HazeTop}},
-		{Lines{HazeTop: at(37)}, []Name{DepositTop}},
+		{Lines{SiltTop: at(20 - 2.1*joint)}, []Line{SandTop}},
+		{Lines{SiltTop: at(42.5)}, []Line{DepositTop}},
+		{Lines{DepositTop: at(17)}, []Line{SandTop, SiltTop}},
+		{Lines{DepositTop: at(63)}, []Line{HazeTop}},
+		{Lines{SandTop: at(65)}, []Line{SiltTop, DepositTop, HazeTop}},
+		{Lines{HazeTop: at(37)}, []Line{DepositTop}},
 	} {
 		r, conflicts := found.With(c.placed, 0.8)
-		var gone []Name
+		var gone []Line
 		for _, x := range conflicts {
 			gone = append(gone, x.Found)
 		}
 		assert.Equal(t, c.gone, gone)
-		for name, b := range map[Name]*Boundary{SandTop: r.SandTop, SiltTop: r.SiltTop, HazeTop: r.HazeTop} {
+		for name, b := range map[Line]*Boundary{SandTop: r.SandTop, SiltTop: r.SiltTop, HazeTop: r.HazeTop} {
 			lost := false
 			for _, g := range gone {
 				lost = lost || g == name

@@ -111,7 +111,6 @@ func together(data []measured) {
 // placed lists the candidates that more likely than not are a line, by settling
 // and the picture together.
 func (pr *problem) placed(s []sample) []Placed {
-	names := map[lineKind]Line{sandTop: SandTopLine, siltTop: SiltTopLine}
 	var out []Placed
 	for k := range pr.data {
 		m := &pr.data[k]
@@ -127,7 +126,7 @@ func (pr *problem) placed(s []sample) []Placed {
 		}
 		for c := range p {
 			if p[c] > 0.5 {
-				out = append(out, Placed{m.photo, names[m.line], m.choices[c].candidate, math.Min(p[c], 1)})
+				out = append(out, Placed{m.photo, lineOf[m.line], m.choices[c].candidate, math.Min(p[c], 1)})
 			}
 		}
 	}

@@ -109,6 +109,7 @@ type Result struct {
 	WaterDepthMM     Estimate   // as believed after the reading
 	Placed           []Placed   // which candidates the lines were found to be
 	Surprises        []Surprise // lines the physics could not follow, worst first
+	Misfit           float64    // by how much the lines scatter more than their errors allow, 1 or more
 	EffectiveDraws   float64    // of the sampling; below 30 the intervals are rough
 
 	basis *basis // for a reading that starts from this one
@@ -119,7 +120,8 @@ func (r Result) Fractions() Fractions {
 	return Fractions{r.Sand.Value, r.Silt.Value, r.Clay.Value}
 }
 
-// Line names a measured boundary.
+// Line names a measured boundary. Elsewhere lines are named by package layers, which
+// this one knows nothing of.
 type Line string
 
 // The lines an observation may hold.
@@ -128,6 +130,9 @@ const (
 	SandTopLine    Line = "sand top"
 	SiltTopLine    Line = "silt top"
 )
+
+// lineOf names the kinds of measured numbers that are lines.
+var lineOf = map[lineKind]Line{depositTop: DepositTopLine, sandTop: SandTopLine, siltTop: SiltTopLine}
 
 // Surprise is a measured height that lies far from where every plausible soil
 // would put it: a line to look at again.
@@ -152,7 +157,10 @@ func Invert(obs []Observation, s Setup) (Result, error) {
 	} else {
 		draws = pr.posterior()
 	}
-	return pr.summarise(draws, obs, s), nil
+	draws, odd, misfit := pr.reconciled(draws)
+	r := pr.summarise(draws, obs, s)
+	r.Surprises, r.Misfit = odd, misfit
+	return r, nil
 }
 
 // newProblem puts validated input into the sampler's form.

@@ -43,21 +43,16 @@ func (pr *problem) summarise(s []sample, obs []Observation, setup Setup) Result 
 	r.Curve = curve(s, q)
 	r.cloud(s)
 	r.Expected = pr.expected(s, setup.Walls)
-	r.Surprises = pr.surprises(s)
 	r.Placed = pr.placed(s)
 	if !setup.Quick && setup.From == nil {
 		r.Next = pr.next(s, &r)
 	}
 	r.basis = pr.basis(s)
 	r.Causes = causes(s, pr.cond.densityPart)
-	if l, ok := latestLayers(obs, setup); ok {
-		if f, ok := ByThickness(l); ok {
-			r.ByThickness = &f
-			p, _ := ByPacking(l, SubmergedUSBR)
-			r.ByPacking = &p
-		}
-	}
 	r.Reason = reason(&r)
+	if l, ok := latestLayers(obs, setup); ok {
+		r.Measure(l, l)
+	}
 	r.Tangent = pr.tangent(s)
 	r.Resolved = pr.resolved(s)
 	return r
@@ -159,10 +154,9 @@ func curve(s []sample, q *quantiler) []CurvePoint {
 const surprising = 3.0
 
 func (pr *problem) surprises(s []sample) []Surprise {
-	names := map[lineKind]Line{depositTop: DepositTopLine, sandTop: SandTopLine, siltTop: SiltTopLine}
 	var out []Surprise
 	for k, m := range pr.data {
-		name, ok := names[m.line]
+		name, ok := lineOf[m.line]
 		if !ok || m.choices != nil {
 			continue
 		}

@@ -19,6 +19,18 @@ func ByPacking(l Layers, w UnitWeights) (Fractions, bool) {
 	return Fractions{v.Sand * w.Sand, v.Silt * w.Silt, v.Clay * w.Clay}.Normalised(), ok
 }
 
+// Measure sets what a ruler says, and with it why the reading differs. thick are the
+// lines' heights, volume the same where layers count by volume.
+func (r *Result) Measure(thick, volume Layers) {
+	f, ok := ByThickness(thick)
+	p, inOrder := ByPacking(volume, SubmergedUSBR)
+	if !ok || !inOrder {
+		return
+	}
+	r.ByThickness, r.ByPacking = &f, &p
+	r.Reason = reason(r)
+}
+
 // latestLayers takes the layers of the last photo that shows its deposit top,
 // with boundaries not seen there borrowed from the latest photo that has them.
 func latestLayers(obs []Observation, s Setup) (Layers, bool) {

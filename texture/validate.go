@@ -105,24 +105,24 @@ func (o Observation) validate(i int, scaleMM float64) error {
 	}
 	below, belowSD, belowName := 0.0, 0.0, "floor"
 	for _, h := range []struct {
-		line Line
 		kind lineKind
 		at   *Height
-	}{{SandTopLine, sandTop, o.SandTop}, {SiltTopLine, siltTop, o.SiltTop}, {DepositTopLine, depositTop, o.DepositTop}} {
+	}{{sandTop, o.SandTop}, {siltTop, o.SiltTop}, {depositTop, o.DepositTop}} {
 		if h.at == nil {
 			continue
 		}
-		if err := checkShare(name(string(h.line)), h.at.Share); err != nil {
+		line := string(lineOf[h.kind])
+		if err := checkShare(name(line), h.at.Share); err != nil {
 			return err
 		}
-		if err := checkShare(name(string(h.line)+"'s standard deviation"), h.at.SD); err != nil {
+		if err := checkShare(name(line+"'s standard deviation"), h.at.SD); err != nil {
 			return err
 		}
 		if below-h.at.Share > outOfOrder*math.Hypot(math.Hypot(h.at.SD, belowSD), modelError[h.kind].mm/scaleMM) {
 			return fmt.Errorf("photo %d: %s at %.6g %% of the water depth lies below the %s at %.6g %%; layers must follow sand, silt, clay upwards",
-				i+1, h.line, 100*h.at.Share, belowName, 100*below)
+				i+1, line, 100*h.at.Share, belowName, 100*below)
 		}
-		below, belowSD, belowName = h.at.Share, h.at.SD, string(h.line)
+		below, belowSD, belowName = h.at.Share, h.at.SD, line
 	}
 	for _, c := range o.Candidates {
 		if err := o.validateCandidate(c, name); err != nil {

@@ -61,6 +61,9 @@ func (a app) batch(cmd *cobra.Command, dir string, o batchOptions) error {
 	if err != nil {
 		return err
 	}
+	if err := mustExist(dir, words.Say("command.do-name-folder-holds-jars")); err != nil {
+		return err
+	}
 	if err := mayReplace(cmd, inFolder(opt.Out, "index.html", "results.csv")...); err != nil {
 		return err
 	}

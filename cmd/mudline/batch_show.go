@@ -36,17 +36,21 @@ func summed(w io.Writer, sum batch.Summary, plan *batch.Plan, opt batch.Options,
 	} else {
 		fmt.Fprintln(w, l.Text("command.look-at", words.Name("file", filepath.Join(opt.Out, "index.html"))))
 	}
-	return ended(sum, len(plan.Left))
+	return ended(sum, len(plan.Left), opt.Shard.N == 1)
 }
 
-// ended gives the exit status of a batch as an error; nil where all was read.
-func ended(sum batch.Summary, left int) error {
+// ended gives the exit status of a batch as an error; nil where all was read. Whole says
+// that it is no part of a batch: only then are there tables to look at.
+func ended(sum batch.Summary, left int, whole bool) error {
 	switch {
 	case sum.Faults > 0:
 		return words.Say("command.program-failed", words.Told("jars", countJars(sum.Faults)))
 	case sum.Refused > 0:
-		return reading.Refuse(reading.SomeRefused, words.Say("command.some-refused", words.Whole("some", sum.Refused), words.Told("jars", countJars(sum.Jars))),
-			words.Say("command.do-put-right"))
+		todo := words.Say("command.do-see-table")
+		if whole {
+			todo = words.Say("command.do-put-right")
+		}
+		return reading.Refuse(reading.SomeRefused, words.Say("command.some-refused", words.Whole("some", sum.Refused), words.Told("jars", countJars(sum.Jars))), todo)
 	case left > 0:
 		return reading.Refuse(reading.NotSorted, words.Say("command.photos-not-sorted", words.Told("photos", countPhotos(left))), words.Say("command.do-see-list"))
 	}
@@ -63,7 +67,7 @@ func showPlan(w io.Writer, plan *batch.Plan, opt batch.Options, l *words.Languag
 	for _, j := range opt.Shard.Of(plan.Jars) {
 		jars++
 		o := plan.Outline(j)
-		fmt.Fprintf(w, "%s (%s)\n", words.OneLine(j.Called()), j.Why)
+		fmt.Fprintf(w, "%s (%s)\n", words.OneLine(j.Called()), words.OneLine(l.Say(j.Why)))
 		for _, p := range o.Photos {
 			time := l.Text("command.time-not-known")
 			switch {

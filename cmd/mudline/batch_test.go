@@ -118,7 +118,7 @@ func TestBatchMistakes(t *testing.T) {
 	}{
 		{nil, "one folder of jars is needed, 0 were given"},
 		{[]string{root, root}, "2 were given"},
-		{[]string{root + "x"}, "no such file or directory"},
+		{[]string{root + "x"}, "x does not exist"},
 		{[]string{file}, "is not a folder"},
 		{[]string{root, "--jobs", "0"}, "--jobs: 0"},
 		{[]string{root, "--memory", "much"}, `--memory: "much" is not a size`},
@@ -170,7 +170,7 @@ func TestDryRun(t *testing.T) {
 	require.Equal(t, statusOK, r.status, r.err)
 	assert.False(t, r.analysisRan)
 	assert.NoDirExists(t, root+"-read")
-	for _, want := range []string{"plot 1 (in its own folder)\n    a_1min.jpg: 1 min, from its name\n    b.jpg: time not known\n", "plot2 (by file name)\n",
+	for _, want := range []string{"plot 1 (in a folder of their own)\n    a_1min.jpg: 1 min, from its name\n    b.jpg: time not known\n", "plot2 (by the names of the files)\n",
 		"  ! b.jpg does not say when it was taken", "  ! plot2.jar.yaml:1: temp", "not sorted:\n    IMG_1.jpg", "2 jars, 3 photos; 2 likely to be refused (marked !), 1 not sorted\n"} {
 		assert.Contains(t, r.out, want)
 	}
@@ -306,4 +306,13 @@ func TestBatchHints(t *testing.T) {
 	assert.Equal(t, "make room, or choose another folder with --out", outHint(&batch.WriteError{Folder: "x", Err: syscall.ENOSPC}).String())
 	assert.Contains(t, outHint(&batch.WriteError{Folder: "x", Err: os.ErrPermission}).String(), "can be written into")
 	assert.Equal(t, "wait until it ends, or choose another folder with --out", outHint(fmt.Errorf("%w into x", batch.ErrBusy)).String())
+}
+
+// A part of a batch has no tables yet to send anybody to.
+func TestAPartOfABatchSendsNobodyToItsTables(t *testing.T) {
+	for whole, want := range map[bool]string{true: "command.do-put-right", false: "command.do-see-table"} {
+		var no *reading.Refusal
+		require.ErrorAs(t, ended(batch.Summary{Jars: 3, Refused: 1}, 0, whole), &no)
+		assert.Equal(t, want, no.Help().Key)
+	}
 }

@@ -153,8 +153,8 @@ func TestClassifyMistakes(t *testing.T) {
 		args string
 		want string
 	}{
-		{"", "two of --sand, --silt and --clay are needed, 0 were given"},
-		{"--sand 40", "1 were given"},
+		{"", "two of --sand, --silt and --clay are needed, not 0"},
+		{"--sand 40", "are needed, not 1"},
 		{"40 40 20", `say which percentage "40" is`},
 		{"--sand 40 --clay 120", "--clay: 120 is outside 0 to 100"},
 		{"--sand -5 --clay 20", `--sand: "-5" is not a percentage`},

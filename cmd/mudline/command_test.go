@@ -178,6 +178,9 @@ func TestMistakesAreExplained(t *testing.T) {
 		{[]string{"read", dir, "--frobnicate"}, "unknown flag"},
 		{[]string{"frobnicate"}, "unknown command"},
 		{[]string{"new"}, "one folder is needed, 0 were given"},
+		{[]string{"new", filepath.Join(dir, "a.jpg")}, "is not a folder\n"},
+		{[]string{"merge", filepath.Join(dir, "none")}, "does not exist\n"},
+		{[]string{"sheet", "--names", filepath.Join(dir, "none")}, "does not exist\n"},
 		{[]string{"new", filepath.Join(dir, "a", "b")}, "give a folder whose parent folder exists"},
 	} {
 		r := command(t, nil, c.args...)
@@ -316,6 +319,13 @@ func TestNewWritesAStarter(t *testing.T) {
 	assert.Equal(t, statusInput, r.status)
 	assert.Contains(t, r.err, "there already")
 	assert.Equal(t, []string{"jar.yaml"}, names(t, dir))
+
+	dir = filepath.Join(t.TempDir(), "bancal 9")
+	r = command(t, nil, "new", dir, "--language", "es")
+	require.Equal(t, statusOK, r.status, r.err)
+	text, err := os.ReadFile(filepath.Join(dir, "jar.yaml"))
+	require.NoError(t, err)
+	assert.Contains(t, string(text), "# Lo que sabes de este frasco.")
 }
 
 func readRecord(dir string) (*record.Record, error) {

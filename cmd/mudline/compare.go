@@ -60,6 +60,9 @@ func (a app) compare(cmd *cobra.Command, paths []string, o compareOptions) error
 	if err := o.check(); err != nil {
 		return err
 	}
+	if o.format == "" && cmd.Flags().Changed("chart") {
+		return badInput(words.Say("command.do-add-format-svg-format"), words.Say("command.chart-needs-form-be"))
+	}
 	if err := mayReplace(cmd, o.report); err != nil {
 		return err
 	}

@@ -150,6 +150,7 @@ func TestCompareMistakes(t *testing.T) {
 		{[]string{a, bad}, "colour: unknown key"},
 		{[]string{a, b, "--sort", "colour"}, "use name, sand, silt, clay, water, class"},
 		{[]string{a, b, "--json", "--csv"}, "exclude each other"},
+		{[]string{a, b, "--chart", "triangle"}, "--chart needs a format"},
 	} {
 		r := command(t, nil, append([]string{"compare"}, c.args...)...)
 		assert.Equal(t, statusInput, r.status, c.args)

@@ -41,6 +41,11 @@ func badOption(option string, err error) error {
 	return &inputError{ofOption(option, err), words.Message{}}
 }
 
+// outside is a number that an option cannot have.
+func outside[N int | float64](option string, given, low, high N) error {
+	return badInput(words.Message{}, words.Say("command.number-outside", words.Name("option", option), words.Figures("given", float64(given), 6), words.Figures("low", float64(low), 6), words.Figures("high", float64(high), 6)))
+}
+
 // ending is how a command ended that did not do what it was asked.
 type ending struct {
 	status  int

@@ -137,7 +137,7 @@ func filmTimes(cmd *cobra.Command, o timesOptions) error {
 		n = o.photos
 	}
 	if n < fewestFilmed || n > mostFilmed {
-		return badInput(words.Say("command.do-range", words.Whole("low", fewestFilmed), words.Whole("high", mostFilmed)), optionIs("--photos", fmt.Sprint(n)))
+		return outside("--photos", n, fewestFilmed, mostFilmed)
 	}
 	if o.calendar != "" {
 		return badInput(words.Say("command.do-leave-one-out"), words.Say("film.no-calendar"))

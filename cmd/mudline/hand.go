@@ -136,7 +136,7 @@ func (o *handOptions) run(cmd *cobra.Command, folder string, open func(*cobra.Co
 		_, err = fmt.Fprintln(cmd.ErrOrStderr(), spoken(cmd).Text("command.left-as-it-was", words.Name("file", path)))
 		return err
 	}
-	if err := writeHand(folder, path, hand); err != nil {
+	if err := writeHand(spoken(cmd), folder, path, hand); err != nil {
 		return err
 	}
 	return o.print(cmd.OutOrStdout(), path, hand, earlier.System, spoken(cmd))
@@ -212,10 +212,10 @@ func handRecord(folder string) (path string, r *record.Record, err error) {
 }
 
 // writeHand puts the hand test into the record as it now is, or into a starter.
-func writeHand(folder, path string, hand feel.Observation) error {
+func writeHand(l *words.Language, folder, path string, hand feel.Observation) error {
 	data, err := files.Read(path, record.MaxBytes)
 	if errors.Is(err, fs.ErrNotExist) {
-		if _, err := startRecord(folder, ""); err != nil {
+		if _, err := startRecord(l, folder, ""); err != nil {
 			return err
 		}
 		data, err = files.Read(path, record.MaxBytes)

@@ -233,8 +233,11 @@ func (l lineForm) one(o *feel.Observation, q feel.Question) error {
 		if err != nil || text == "" {
 			return err
 		}
-		if n, err := strconv.Atoi(text); err == nil && n >= 1 && n <= len(q.Choices) {
-			text = q.Choices[n-1].Value
+		for n, c := range q.Choices {
+			if text == strconv.Itoa(n+1) || strings.EqualFold(text, l.l.Say(c.Label)) {
+				text = c.Value
+				break
+			}
 		}
 		if text == "-" {
 			text = ""

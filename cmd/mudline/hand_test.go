@@ -8,11 +8,12 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
-	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
 	tea "charm.land/bubbletea/v2"
+	"github.com/charmbracelet/x/ansi"
 	"github.com/spf13/cobra"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -278,53 +279,22 @@ func TestHandAsksBack(t *testing.T) {
 	require.ErrorIs(t, err, errStopped)
 }
 
-// screen is a terminal that knows when it was last drawn on.
-type screen struct {
-	sync.Mutex
-	drawn int
-	last  time.Time
-}
-
-func (s *screen) Write(b []byte) (int, error) {
-	s.Lock()
-	defer s.Unlock()
-	s.drawn, s.last = s.drawn+1, time.Now()
-	return len(b), nil
-}
-
-// settle waits until the screen was drawn on again and then stood still, as a
-// person looks before the next key.
-func (s *screen) settle(ctx context.Context, before int) (drawn int) {
-	for ctx.Err() == nil {
-		time.Sleep(10 * time.Millisecond)
-		s.Lock()
-		drawn = s.drawn
-		done := drawn > before && time.Since(s.last) > 150*time.Millisecond
-		s.Unlock()
-		if done {
-			break
-		}
-	}
-	return drawn
-}
-
 // TestScreenForm drives the form as keys do.
 func TestScreenForm(t *testing.T) {
-	if testing.Short() {
-		t.Skip("types keys against the clock, for which the race detector is too slow; the plain run has it")
-	}
 	const down, up, end, enter, back = "\x1b[B", "\x1b[A", "\x1b[F", "\r", "\x1b[Z"
+	on := func(page string, keys ...string) typed { return typed{page + " of 13", keys} }
 	for name, c := range map[string]struct {
-		keys []string
+		keys []typed
 		want feel.Observation
 		err  error
 	}{
-		"answers": {[]string{end, enter, down, down, up, enter, "b", enter, enter, enter, enter, down, enter, back, down, enter, down, down, down, enter, enter,
-			"3 cm, 4 cm", enter, enter, enter, enter}, feel.Observation{Hands: feel.Practised, StonesOut: feel.Yes, ColourDry: "b", Kneaded: feel.No,
-			Ball: feel.FirmBall, RibbonsMM: []float64{30, 40}}, nil},
-		"a wrong answer is not passed": {[]string{enter, enter, "12YR 4/3", enter, "\x03"}, feel.Observation{}, errStopped},
-		"fuel ends it":                 {[]string{end, enter, enter, enter, enter, enter, end, enter}, feel.Observation{Hands: feel.Practised, Smell: feel.Fuel}, nil},
-		"Ctrl-C":                       {[]string{down, enter, "\x03"}, feel.Observation{}, errStopped},
+		"answers": {[]typed{on("1", end, enter), on("2", down, down, up, enter), on("3", "b", enter), on("4", enter), on("5", enter), on("6", enter),
+			on("7", down, enter), on("8", back), on("7", down, enter), on("8", down, down, down, enter), on("9", enter), on("10", "3 cm, 4 cm", enter),
+			on("11", enter), on("12", enter), on("13", enter)},
+			feel.Observation{Hands: feel.Practised, StonesOut: feel.Yes, ColourDry: "b", Kneaded: feel.No, Ball: feel.FirmBall, RibbonsMM: []float64{30, 40}}, nil},
+		"a wrong answer is not passed": {[]typed{on("1", enter), on("2", enter), on("3", "12YR 4/3", enter), {"the number of a Munsell hue is above 0", []string{"\x03"}}}, feel.Observation{}, errStopped},
+		"fuel ends it":                 {[]typed{on("1", end, enter), on("2", enter), on("3", enter), on("4", enter), on("5", enter), on("6", end, enter)}, feel.Observation{Hands: feel.Practised, Smell: feel.Fuel}, nil},
+		"Ctrl-C":                       {[]typed{on("1", down, enter), on("2", "\x03")}, feel.Observation{}, errStopped},
 	} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
@@ -340,33 +310,56 @@ func TestScreenForm(t *testing.T) {
 	}{"Enter alone says yes": {enter, true, true}, "Enter alone says no": {enter, false, false}, "n": {"n", true, false}, "y": {"y", false, true}} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
-			yes, err := typing(t, c.key).confirm("Two answers do not go together.", "Answer that again?", c.usual)
+			yes, err := typing(t, typed{"Answer that again?", []string{c.key}}).confirm("Two answers do not go together.", "Answer that again?", c.usual)
 			require.NoError(t, err)
 			assert.Equal(t, c.want, yes)
 		})
 	}
 }
 
-// typing is a form on a screen before which somebody types these keys.
-func typing(t *testing.T, list ...string) screenForm {
-	ctx, stop := context.WithTimeout(t.Context(), time.Minute)
+// typed is what somebody types once the screen says something.
+type typed struct {
+	seen string
+	keys []string
+}
+
+// typing is a form on a screen before which somebody looks and types. A question
+// comes by a message of its own after the key that asked for it, so a key is
+// typed only when its question is shown, however long that takes.
+func typing(t *testing.T, all ...typed) screenForm {
+	const looks = "\x1b[I" // a terminal's word for being looked at, which answers nothing
+	ctx, stop := context.WithTimeout(t.Context(), 2*time.Minute)
 	in, keys := io.Pipe()
+	var shown atomic.Value
+	shown.Store("")
+	look := func(m tea.Model, msg tea.Msg) tea.Msg {
+		if _, is := msg.(tea.FocusMsg); !is {
+			return msg
+		}
+		shown.Store(ansi.Strip(m.View().Content))
+		return nil
+	}
 	t.Cleanup(func() {
-		assert.NotErrorIs(t, ctx.Err(), context.DeadlineExceeded, "the form still waits for a key")
+		assert.NotErrorIs(t, ctx.Err(), context.DeadlineExceeded, "the form still waits for a key; it shows\n%s", shown.Load())
 		stop()
 		in.Close()
 	})
-	out := &screen{}
 	go func() {
-		drawn := 0
-		for _, k := range list {
-			drawn = out.settle(ctx, drawn)
-			if _, err := io.WriteString(keys, k); err != nil {
-				return
+		for _, now := range all {
+			for !strings.Contains(shown.Load().(string), now.seen) {
+				if _, err := io.WriteString(keys, looks); err != nil || ctx.Err() != nil {
+					return
+				}
+				time.Sleep(5 * time.Millisecond)
+			}
+			for _, k := range now.keys {
+				if _, err := io.WriteString(keys, k); err != nil {
+					return
+				}
 			}
 		}
 	}()
-	return screenForm{ctx, nil, in, out, []tea.ProgramOption{tea.WithWindowSize(80, 24)}}
+	return screenForm{ctx, nil, in, io.Discard, []tea.ProgramOption{tea.WithWindowSize(80, 24), tea.WithFilter(look)}}
 }
 
 func TestReadTakesTheHandAndTheGround(t *testing.T) {

@@ -91,7 +91,7 @@ func dress(cmd *cobra.Command, l *words.Language) {
 }
 
 func (g guide) dress(cmd *cobra.Command, common map[string]string, l *words.Language) {
-	cmd.Short, cmd.Long = g.short, strings.ReplaceAll(g.long, "{record}", record.Starter("plot-7", ""))
+	cmd.Short, cmd.Long = g.short, strings.ReplaceAll(g.long, "{record}", record.Starter(l, "plot-7", ""))
 	if g.use != "" {
 		cmd.Use = g.use
 	}
@@ -117,11 +117,19 @@ func filling(command string, l *words.Language) func(text, option string) string
 		return strings.NewReplacer(
 			"{command}", command,
 			"{values}", strings.Join(values[option], ", "),
-			"{lines}", strings.Join(record.LineNames, ", "),
+			"{lines}", strings.Join(lineNames(), ", "),
 			"{least}", strconv.Itoa(numbers[0]), "{most}", strconv.Itoa(numbers[1]),
 			"{ask}", l.Say(q.Do)+". "+l.Say(q.Ask), "{example}", l.Say(q.Example), "{answers}", answersOf(q, l),
 		).Replace(text)
 	}
+}
+
+// lineNames are the names of the lines that can be placed.
+func lineNames() (names []string) {
+	for _, l := range record.LineNames {
+		names = append(names, string(l))
+	}
+	return names
 }
 
 // answersOf are the answers that can be typed, which are English, with their meaning.

@@ -30,6 +30,11 @@ func mergeCommand() *cobra.Command {
 			if out == "" {
 				out = args[0]
 			}
+			for _, folder := range args {
+				if err := mustExist(folder, words.Say("command.do-mudline-merge-help-says")); err != nil {
+					return err
+				}
+			}
 			sum, err := batch.Merge(args, out)
 			var write *batch.WriteError
 			if errors.As(err, &write) || errors.Is(err, batch.ErrBusy) {
@@ -41,7 +46,7 @@ func mergeCommand() *cobra.Command {
 			l := spoken(cmd)
 			fmt.Fprintln(cmd.OutOrStdout(), l.Text("command.merged", words.Told("jars", countJars(sum.Jars)), words.Whole("read", sum.Read), words.Whole("refused", sum.Refused), words.Name("file", filepath.Join(out, "index.html"))))
 			showGone(cmd.OutOrStdout(), sum.Gone, out, l)
-			return ended(sum, 0)
+			return ended(sum, 0, true)
 		},
 	}
 	cmd.Flags().StringVar(&out, "out", "", "")

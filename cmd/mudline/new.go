@@ -34,7 +34,8 @@ func newCommand() *cobra.Command {
 					return err
 				}
 			}
-			path, err := startRecord(args[0], name)
+			l := spoken(cmd)
+			path, err := startRecord(l, args[0], name)
 			if err != nil {
 				return err
 			}
@@ -47,7 +48,6 @@ func newCommand() *cobra.Command {
 					return err
 				}
 			}
-			l := spoken(cmd)
 			if film {
 				if err := report.WriteFilm(cmd.OutOrStdout(), filmPlan(usualFilmed), time.Time{}, report.Options{Language: l, Columns: columnsOf(cmd.OutOrStdout())}); err != nil {
 					return err
@@ -68,7 +68,7 @@ func newCommand() *cobra.Command {
 }
 
 // startRecord writes the starter and takes back a folder it made if that fails.
-func startRecord(folder, name string) (path string, err error) {
+func startRecord(l *words.Language, folder, name string) (path string, err error) {
 	abs, err := filepath.Abs(folder)
 	if err != nil {
 		return "", badInput(words.Message{}, words.Say("of-file", words.Name("file", folder), words.Because("text", err)))
@@ -80,11 +80,14 @@ func startRecord(folder, name string) (path string, err error) {
 	if made != nil && !errors.Is(made, os.ErrExist) {
 		return "", badInput(words.Say("command.do-name-folder-whose-parent"), words.Say("command.cannot-make-folder", words.Because("why", made)))
 	}
+	if info, err := os.Stat(folder); err == nil && !info.IsDir() {
+		return "", badInput(words.Message{}, words.Say("batch.no-folder", words.Name("folder", folder)))
+	}
 	photo := ""
 	if photos, err := photosIn(folder); err == nil && len(photos) > 0 {
 		photo = filepath.Base(photos[0])
 	}
-	path, err = record.WriteStarter(folder, name, photo)
+	path, err = record.WriteStarter(l, folder, name, photo)
 	if err == nil {
 		return path, nil
 	}

@@ -25,6 +25,14 @@ type photoSet struct {
 	whole bool
 }
 
+// mustExist is the mistake of naming what is not there, with what to do.
+func mustExist(path string, todo words.Message) error {
+	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
+		return badInput(todo, words.Say("command.does-not-exist", words.Name("path", path)))
+	}
+	return nil
+}
+
 // findPhotos looks up the folder or the photos named on the command line.
 func findPhotos(paths []string) (*photoSet, error) {
 	set := &photoSet{}

@@ -28,7 +28,7 @@ func (o timesOptions) plan() (report.Times, report.Options, error) {
 		setup.TempC = &out.TempC
 	}
 	if o.photos < minPhotos || o.photos > maxPhotos {
-		return out, show, badInput(words.Message{}, words.Say("command.photos-outside", words.Whole("photos", o.photos), words.Whole("minphotos", minPhotos), words.Whole("maxphotos", maxPhotos)))
+		return out, show, outside("--photos", o.photos, minPhotos, maxPhotos)
 	}
 	if out.FillShare, err = o.share(out.WaterDepthMM); err != nil {
 		return out, show, err

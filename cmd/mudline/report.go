@@ -134,7 +134,17 @@ func (p *pieceFlags) piece(w io.Writer, in report.ReportInput) error {
 		draw = report.ChartPNG
 	}
 	if err := draw(w, p.chartName(), in.Result, in.Options); err != nil {
-		return badInput(words.Say("command.do-table-says-what-was", words.Name("list", strings.Join(report.ChartNames(), ", "))), words.Say("command.of-chart", words.Name("chartname", p.chartName()), words.Because("why", err)))
+		return badInput(words.Say("command.do-table-says-what-was", words.Name("list", strings.Join(otherCharts(p.chartName(), in), ", "))), words.Say("command.of-chart", words.Name("chartname", p.chartName()), words.Because("why", err)))
 	}
 	return nil
+}
+
+// otherCharts are the charts that can be drawn in place of one that cannot.
+func otherCharts(name string, in report.ReportInput) (list []string) {
+	for _, other := range report.ChartNames() {
+		if other != name && report.ChartSVG(io.Discard, other, in.Result, in.Options) == nil {
+			list = append(list, other)
+		}
+	}
+	return list
 }

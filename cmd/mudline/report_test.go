@@ -189,3 +189,13 @@ func content(t *testing.T, path string) []byte {
 	require.NoError(t, err)
 	return data
 }
+
+// A chart that cannot be drawn is refused with the names of those that can.
+func TestOtherChartsAreThoseThatCanBeDrawn(t *testing.T) {
+	if testing.Short() {
+		t.Skip("reads pictures")
+	}
+	status, _, said := whole(t, "read", filepath.Join("..", "..", "samples", "plot-07-by-the-brook"), "--format", "svg", "--chart", "film")
+	assert.Equal(t, statusInput, status)
+	assert.Contains(t, said, "other charts: triangle, settling, shares, intervals\n", "three photos give neither sizes nor a film")
+}

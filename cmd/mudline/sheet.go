@@ -117,9 +117,9 @@ func (o *sheetOptions) check() error {
 	case given > 1:
 		return badInput(words.Say("command.do-give-one-of-them"), words.Say("command.names-twice"))
 	case o.count < 0 || o.count > mostSheets:
-		return badInput(words.Say("command.do-range", words.Whole("low", 1), words.Whole("high", mostSheets)), optionIs("--count", fmt.Sprint(o.count)))
+		return outside("--count", o.count, 1, mostSheets)
 	case !(o.dpi >= press.LeastDPI && o.dpi <= press.MostDPI):
-		return badInput(words.Say("command.do-range", words.Whole("low", press.LeastDPI), words.Whole("high", press.MostDPI)), optionIs("--dpi", fmt.Sprint(o.dpi)))
+		return outside("--dpi", o.dpi, press.LeastDPI, press.MostDPI)
 	}
 	return nil
 }
@@ -142,6 +142,9 @@ func (o *sheetOptions) jars() ([]string, error) {
 // namesIn reads a name from each line that is not empty.
 func namesIn(path string) ([]string, error) {
 	const most = 1 << 20
+	if err := mustExist(path, words.Message{}); err != nil {
+		return nil, badOption("--names", err)
+	}
 	text, err := files.Read(path, most)
 	if err != nil {
 		return nil, badOption("--names", err)

@@ -7,6 +7,7 @@ import (
 
 	"mudline/internal/record"
 	"mudline/internal/words"
+	"mudline/layers"
 	"mudline/texture/feel"
 )
 
@@ -109,13 +110,13 @@ func applyToPhoto(r *record.Record, photos *photoSet, flag, v string) error {
 		return words.Say("command.has-write-file-value", words.Name("v", v))
 	}
 	file, value := v[:at], v[at+1:]
-	line := ""
+	line := layers.Line("")
 	if flag == "line" {
 		colon := strings.LastIndex(file, ":")
 		if colon < 0 {
 			return words.Say("command.has-colon-write-file", words.Name("v", v))
 		}
-		file, line = file[:colon], file[colon+1:]
+		file, line = file[:colon], layers.Line(file[colon+1:])
 	}
 	file, err := photos.find(file)
 	if err != nil {

@@ -66,6 +66,7 @@ func TestTimesMistakes(t *testing.T) {
 		{[]string{"--soil=-3mm", "--water-depth", "100mm"}, "here that is 2 to 60 mm"},
 		{[]string{"--photos", "two"}, "--photos cannot be \"two\""},
 		{[]string{"--photos", "0"}, "outside 1 to 6"},
+		{[]string{"--film", "--photos", "300"}, "outside 8 to 200"},
 		{[]string{"--shaken", "noon"}, "is not a date and time"},
 		{[]string{"--calendar", dir}, "is not an ordinary file"},
 		{[]string{"--calendar", filepath.Join(dir, "a", "b.ics")}, "cannot write"},

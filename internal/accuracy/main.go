@@ -19,6 +19,7 @@ func main() {
 	flag.BoolVar(&o.photos, "photos", false, "print a line for every photo")
 	flag.BoolVar(&o.single, "single", false, "read every photo by itself")
 	flag.BoolVar(&o.unaided, "unaided", false, "leave out the readings with lines placed")
+	in := flag.String("light", "", "see the photos in another light or by another camera: dim, lamp, rough, ...")
 	series := flag.Int("series", 0, "settle so many soils in place of reading pictures, and read films of them")
 	moments := flag.Int("moments", 36, "of each such film")
 	flag.Parse()
@@ -28,6 +29,13 @@ func main() {
 			os.Exit(1)
 		}
 		return
+	}
+	if *in != "" {
+		var err error
+		if o.light, err = lightNamed(*in); err != nil {
+			fmt.Fprintln(os.Stderr, "accuracy:", err)
+			os.Exit(2)
+		}
 	}
 	roots := flag.Args()
 	if len(roots) == 0 {
@@ -41,7 +49,10 @@ func main() {
 	}
 }
 
-type options struct{ photos, single, unaided bool }
+type options struct {
+	photos, single, unaided bool
+	light                   *light // nil for photos as they are
+}
 
 func run(root string, o options) error {
 	truths, err := jartest.ReadTruths(root)
@@ -52,7 +63,11 @@ func run(root string, o options) error {
 		return fmt.Errorf("no truth.json found below %s", root)
 	}
 	eng := engine.Default()
-	fmt.Printf("%s: engine %s, %d jars, rendered\n", root, eng.Name(), len(truths))
+	fmt.Printf("%s: engine %s, %d jars, rendered", root, eng.Name(), len(truths))
+	if o.light != nil {
+		fmt.Printf(", changed afterwards: %s", o.light.name)
+	}
+	fmt.Println()
 	asked := modes
 	if o.unaided {
 		asked = modes[:1]
@@ -61,7 +76,7 @@ func run(root string, o options) error {
 	start := time.Now()
 	for _, t := range truths {
 		for _, part := range parts(t, o.single) {
-			for i, got := range readIn(asked, part, eng) {
+			for i, got := range readIn(asked, part, eng, o.light) {
 				sums[i].add(part, got, o.photos)
 			}
 		}

@@ -10,19 +10,20 @@ import (
 	"mudline/internal/jartest"
 	"mudline/internal/reading"
 	"mudline/internal/record"
+	"mudline/layers"
 )
 
 // mode is a way of reading a jar: which true lines are placed in each photo, as
 // --line would place them.
 type mode struct {
 	name, short string
-	placed      []string // names of lines, see record.LineNames
+	placed      []layers.Line
 }
 
 var modes = []mode{
 	{"unaided", "unaided", nil},
-	{"all true lines placed", "all lines", []string{record.Floor, record.SandTop, record.SiltTop, record.DepositTop, record.Water, record.Left, record.Right}},
-	{"true floor, water and deposit top placed", "frame, top", []string{record.Floor, record.DepositTop, record.Water}},
+	{"all true lines placed", "all lines", []layers.Line{layers.Floor, layers.SandTop, layers.SiltTop, layers.DepositTop, layers.Water, layers.Left, layers.Right}},
+	{"true floor, water and deposit top placed", "frame, top", []layers.Line{layers.Floor, layers.DepositTop, layers.Water}},
 }
 
 // got is what came of a jar in one mode.
@@ -36,9 +37,9 @@ type got struct {
 }
 
 // readIn reads a jar in every mode. Its photos are opened once.
-func readIn(asked []mode, t *jartest.Truth, eng imaging.Engine) []got {
+func readIn(asked []mode, t *jartest.Truth, eng imaging.Engine, in *light) []got {
 	out := make([]got, len(asked))
-	opened, err := openAll(t, eng)
+	opened, err := openAll(t, eng, in)
 	for i, m := range asked {
 		out[i] = got{mode: m.short, err: err}
 		if err != nil {
@@ -68,7 +69,7 @@ func knownOf(t *jartest.Truth) (record.Record, error) {
 	return record.Record{Name: t.Name, WaterDepthMM: t.WaterHeightMM, TempC: &t.TempC, Shaken: shaken}, err
 }
 
-func openAll(t *jartest.Truth, eng imaging.Engine) ([]*jar.Opened, error) {
+func openAll(t *jartest.Truth, eng imaging.Engine, in *light) ([]*jar.Opened, error) {
 	rec, err := knownOf(t)
 	if err != nil {
 		return nil, err
@@ -76,7 +77,13 @@ func openAll(t *jartest.Truth, eng imaging.Engine) ([]*jar.Opened, error) {
 	var out []*jar.Opened
 	for _, p := range t.Photos {
 		path := filepath.Join(t.Dir, p.File)
-		o, err := jar.Open(jar.File{Name: p.File, Data: func() ([]byte, error) { return os.ReadFile(path) }}, rec, eng)
+		o, err := jar.Open(jar.File{Name: p.File, Data: func() ([]byte, error) {
+			data, err := os.ReadFile(path)
+			if err != nil {
+				return nil, err
+			}
+			return in.seen(data)
+		}}, rec, eng)
 		if err != nil {
 			return nil, err
 		}
@@ -86,23 +93,23 @@ func openAll(t *jartest.Truth, eng imaging.Engine) ([]*jar.Opened, error) {
 }
 
 // truePoints are the marks of truth.json that stand for the lines.
-var truePoints = map[string]string{record.Floor: "inner_base", record.SandTop: "sand_silt", record.SiltTop: "silt_clay", record.DepositTop: "deposit_top"}
+var truePoints = map[layers.Line]string{layers.Floor: "inner_base", layers.SandTop: "sand_silt", layers.SiltTop: "silt_clay", layers.DepositTop: "deposit_top"}
 
 // place states the true lines of a photo where it shows them. A silt top that
 // lies below the sand top, as a truth may have it under mud, is left out.
-func place(lines *record.Lines, names []string, t *jartest.Truth, p jartest.TruthPhoto) {
+func place(lines *record.Lines, names []layers.Line, t *jartest.Truth, p jartest.TruthPhoto) {
 	for _, name := range names {
 		var at float64
 		switch name {
-		case record.Left:
+		case layers.Left:
 			at = p.Rows.EdgeLeft[0]
-		case record.Right:
+		case layers.Right:
 			at = p.Rows.EdgeRight[0]
-		case record.Water:
+		case layers.Water:
 			at = seenWaterRow(t, p)
 		default:
 			point, ok := p.Rows.Points[truePoints[name]]
-			if !ok || name == record.SiltTop && lines.SandTop != nil && point.Row > lines.SandTop.Value {
+			if !ok || name == layers.SiltTop && lines.SandTop != nil && point.Row > lines.SandTop.Value {
 				continue
 			}
 			at = point.Row

@@ -3,10 +3,10 @@ package main
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"mudline/internal/jartest"
 	"mudline/internal/reading"
+	"mudline/layers"
 )
 
 // moves is what placing lines did to the lines that were not placed: how far
@@ -20,27 +20,21 @@ type moves struct {
 
 func (m *moves) add(t *jartest.Truth, p jartest.TruthPhoto, before, after reading.Photo) {
 	depth := p.Rows.Points["inner_base"].Row - p.Rows.Points["water_surface"].Row
-	for _, l := range []struct {
-		key      string
-		old, now *float64
-	}{
-		{"floor", before.RowsPx.Floor, after.RowsPx.Floor}, {"water", before.RowsPx.Water, after.RowsPx.Water},
-		{"deposit_top", before.RowsPx.DepositTop, after.RowsPx.DepositTop}, {"sand_top", before.RowsPx.SandTop, after.RowsPx.SandTop},
-		{"silt_top", before.RowsPx.SiltTop, after.RowsPx.SiltTop}, {"haze_top", before.RowsPx.HazeTop, after.RowsPx.HazeTop},
-	} {
-		if slices.Contains(after.Stated, l.key) {
+	for _, l := range layers.Levels {
+		old, now := before.RowsPx.Of(l), after.RowsPx.Of(l)
+		if after.States(l) {
 			continue
 		}
 		switch {
-		case l.old == nil && l.now == nil:
-		case l.old == nil:
+		case old == nil && now == nil:
+		case old == nil:
 			m.came++
-		case l.now == nil:
+		case now == nil:
 			m.went++
 		default:
 			m.kept++
-			if by := math.Abs(*l.now-*l.old) / depth * 100; by > m.farthest {
-				m.farthest, m.where = by, fmt.Sprintf(" (%s, %s)", p.File, l.key)
+			if by := math.Abs(*now-*old) / depth * 100; by > m.farthest {
+				m.farthest, m.where = by, fmt.Sprintf(" (%s, %s)", p.File, l.Key())
 			}
 		}
 	}

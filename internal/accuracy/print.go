@@ -22,6 +22,9 @@ func (s *summary) print() {
 	for _, r := range s.refused {
 		fmt.Println("  ", r)
 	}
+	for _, file := range s.leftOut {
+		fmt.Println("   left out:", file)
+	}
 	fmt.Printf("both edges within %d %% of the width: %d of %d photos read, %d in all (target 95 %%); off by more than %d %%: %d, of these without a warning %d (target 0)\n",
 		found, foundEdges, len(s.edges), s.photos, farOff, far, s.unwarned)
 	fmt.Printf("floor, %% of depth: %s\n", quantiles(s.floors))

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"mudline/internal/jartest"
@@ -31,6 +32,8 @@ type summary struct {
 	firm                   int // class named with 90 % and more
 	likely, likelyRight    int // with reading.Enough and more, and of these the true one
 
+	leftOut []string // photos without which a jar was read
+
 	moves         moves
 	here, unaided []float64 // points, of jars read in this mode and unaided too
 }
@@ -46,7 +49,7 @@ func (s *summary) add(t *jartest.Truth, g got, show bool) {
 	s.photos += len(t.Photos)
 	r := g.reading
 	if g.err != nil || r.Fractions == nil {
-		why := "no line was seen"
+		why := "no percentages"
 		if g.err != nil {
 			why = g.err.Error()
 		}
@@ -57,15 +60,23 @@ func (s *summary) add(t *jartest.Truth, g got, show bool) {
 		return
 	}
 	for i, p := range t.Photos {
-		line := s.addPhoto(t, p, r, r.Photos[i])
+		got := photoOf(r, p.File)
+		if got == nil {
+			s.leftOut = append(s.leftOut, p.File)
+			continue
+		}
+		line := s.addPhoto(t, p, r, *got)
 		if i == len(t.Photos)-1 {
-			line += s.addLines(t, p, r.Photos[i])
+			line += s.addLines(t, p, *got)
 		}
 		if show {
 			fmt.Printf("  %-26s %s\n", p.File, line)
 		}
-		if g.unaided != nil {
-			s.moves.add(t, p, g.unaided.Photos[i], r.Photos[i])
+		if g.unaided == nil {
+			continue
+		}
+		if before := photoOf(*g.unaided, p.File); before != nil {
+			s.moves.add(t, p, *before, *got)
 		}
 	}
 	if r.Fractions != nil {
@@ -74,6 +85,15 @@ func (s *summary) add(t *jartest.Truth, g got, show bool) {
 	if u := g.unaided; u != nil && u.Fractions != nil && r.Fractions != nil {
 		s.here, s.unaided = append(s.here, errorOf(t, percents(r))), append(s.unaided, errorOf(t, percents(*u)))
 	}
+}
+
+// photoOf is what was read in a photo; nil where it was left out.
+func photoOf(r reading.Reading, file string) *reading.Photo {
+	i := slices.IndexFunc(r.Photos, func(p reading.Photo) bool { return p.File == file })
+	if i < 0 {
+		return nil
+	}
+	return &r.Photos[i]
 }
 
 // addPhoto compares the glass, the floor, the water and the deposit's top.

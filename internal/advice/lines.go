@@ -39,16 +39,16 @@ func (g *ground) alarms() []reading.Statement {
 		out = append(out, say("organic_matter", rb209, words.Say("advice.organic-soil", words.Figures("organic", g.organic, 3))))
 	}
 	if g.torn() {
-		out = append(out, say("doubt", own, words.Say("advice.torn", words.Told("settle", g.settle()))))
+		out = append(out, say(reading.DoubtTopic, own, words.Say("advice.torn", words.Told("settle", g.settle()))))
 	} else if g.wide() {
-		out = append(out, say("doubt", own, words.Say("advice.wide", words.Told("extent", g.extent()), words.Told("settle", g.settle()))))
+		out = append(out, say(reading.DoubtTopic, own, words.Say("advice.wide", words.Told("extent", g.extent()), words.Told("settle", g.settle()))))
 	}
 	return out
 }
 
 // Contaminated is what to do with soil that smells of fuel, and nothing else.
 func Contaminated() reading.Statement {
-	return say("contamination", practice, words.Say("advice.contaminated"))
+	return say(reading.ContaminationTopic, practice, words.Say("advice.contaminated"))
 }
 
 // peaty is the organic matter, percent by weight, above which texture names
@@ -78,7 +78,7 @@ func (g *ground) extent() words.Message {
 // settling are the warnings of a reading whose remedy makes the texture surer,
 // the one that does most for it first.
 var settling = []reading.WarningCode{reading.Short, reading.SinglePhoto, reading.NoEarlyPhoto, reading.OneLayer, reading.SandSilt, reading.NoWaterDepth, reading.SiltClay,
-	reading.Cloudy, reading.OddLine}
+	reading.Cloudy, reading.OddLine, reading.LinesContradict}
 
 // settle says what would make the texture surer, in a sentence.
 func (g *ground) settle() words.Message {

@@ -61,7 +61,7 @@ func (s *sorter) byLikeness() {
 	s.Notes = append(s.Notes, g.Notes...)
 	for _, one := range g.Groups {
 		if one.Name != "" {
-			j := s.jar(one.Name, one.Why.String())
+			j := s.jar(one.Name, one.Why)
 			j.Photos = append(j.Photos, one.Photos...)
 			continue
 		}
@@ -69,7 +69,7 @@ func (s *sorter) byLikeness() {
 		for s.jars[sorting.Key(fmt.Sprintf("jar %d", number))] != nil {
 			number++ // a name that is taken
 		}
-		j := s.jar(fmt.Sprintf("jar %d", number), one.Why.String())
+		j := s.jar(fmt.Sprintf("jar %d", number), one.Why)
 		j.Photos = one.Photos
 		for _, file := range one.Photos {
 			in[file] = j.Name

@@ -30,7 +30,7 @@ type Jar struct {
 	// Folder is the folder for its results, unique within the batch.
 	Folder string
 	// Why says what its photos were grouped by.
-	Why string
+	Why words.Message
 	// Photos are its files in order of name.
 	Photos []string
 	// Records are the records that were read for it, its own first.

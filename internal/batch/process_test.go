@@ -78,7 +78,7 @@ func TestKilled(t *testing.T) {
 	out := filepath.Join(t.TempDir(), "out")
 	finished := 0
 	for k := range 5 {
-		c := start(t, root, out, "1/1", 20*time.Millisecond)
+		c := start(t, root, out, "1/1", 100*time.Millisecond)
 		require.Eventually(t, func() bool {
 			found, _ := filepath.Glob(filepath.Join(out, "*", doneName))
 			return len(found) >= finished+2

@@ -46,9 +46,9 @@ func (j *Jar) whereToState() words.Message {
 	switch {
 	case strings.HasSuffix(j.ID, "/"):
 		own = j.ID + record.FileName
-	case j.Why == sorting.ByRounds.String() || j.Why == sorting.ByLooks.String():
+	case j.sortedBy(sorting.ByRounds) || j.sortedBy(sorting.ByLooks):
 		return words.Say("batch.write-in-own-folder", words.Name("record", record.FileName))
-	case len(j.Records) > 0 && j.Why == whyListed+j.Records[0]:
+	case len(j.Records) > 0 && j.sortedBy(whyListed(j.Records[0])):
 		own = j.Records[0]
 	}
 	return words.Say("batch.write-into", words.Name("record", own))

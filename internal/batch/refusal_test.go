@@ -32,7 +32,7 @@ func TestRemediesNameTheRecord(t *testing.T) {
 		assert.Contains(t, last.Remedy, ": {elapsed: 2h}}")
 		assert.True(t, strings.HasSuffix(last.Remedy, where[j.ID]), last.Remedy)
 	}
-	j := &Jar{ID: "jar 1", Why: sorting.ByLooks.String(), Photos: []string{"a 1.jpg", "b.jpg"}}
+	j := &Jar{ID: "jar 1", Why: sorting.ByLooks, Photos: []string{"a 1.jpg", "b.jpg"}}
 	again := words.Say("batch.copy-again")
 	assert.Equal(t, again.String(), j.remedied(reading.Refuse("code", again, again)).Remedy, "nothing to state")
 	no := j.remedied(reading.Refuse(reading.NoJar, again, again))

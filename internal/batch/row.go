@@ -57,6 +57,7 @@ var grave = map[reading.WarningCode]words.Message{
 	reading.ClockZoneAssumed: words.Say("look.clock-zone"),
 	reading.JarNotStraight:   words.Say("look.not-straight"),
 	reading.MaybeTwoJars:     words.Say("look.two-jars"),
+	reading.PhotosLeftOut:    words.Say("look.left-out"),
 }
 
 // rowOf is a jar's reading in short.
@@ -88,6 +89,9 @@ func rowOf(j *Jar, r *reading.Reading, no *reading.Refusal, status string) Row {
 func doubts(r *reading.Reading) (why []words.Message) {
 	f := r.Fractions
 	if f == nil {
+		if slices.ContainsFunc(r.Warnings, func(w reading.Warning) bool { return w.Code == reading.LinesContradict }) {
+			return []words.Message{words.Say("look.lines-contradict")}
+		}
 		return []words.Message{words.Say("look.not-told-apart")}
 	}
 	widest, name := 0.0, ""

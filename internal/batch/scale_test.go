@@ -3,6 +3,7 @@ package batch
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"image/jpeg"
 	"os"
@@ -84,7 +85,14 @@ func TestMemoryBudget(t *testing.T) {
 			n := now.Add(1)
 			for m := most.Load(); n > m && !most.CompareAndSwap(m, n); m = most.Load() {
 			}
-			time.Sleep(100 * time.Millisecond)
+			for patience := time.After(10 * time.Second); most.Load() < want; { // as many as may come together
+				select {
+				case <-patience:
+					return nil, errors.New("nobody else came")
+				case <-time.After(time.Millisecond):
+				}
+			}
+			time.Sleep(50 * time.Millisecond) // and as many as may not
 			now.Add(-1)
 			return made(ctx, f, r, o)
 		}

@@ -57,11 +57,18 @@ func (p *planner) checkCommon(photos []string) {
 }
 
 // Why photos are of one jar, where package sorting is not asked.
-const (
-	whyFolder = "in its own folder"
-	whyName   = "by file name"
-	whyListed = "listed in "
+var (
+	whyFolder = words.Say("sorting.folder")
+	whyName   = words.Say("sorting.name")
 )
+
+// whyListed is that a record lists them.
+func whyListed(rel string) words.Message {
+	return words.Say("sorting.listed", words.Name("record", rel))
+}
+
+// sortedBy says whether that is why the photos are of this jar.
+func (j *Jar) sortedBy(why words.Message) bool { return j.Why.String() == why.String() }
 
 // sorter sorts loose photos into jars.
 type sorter struct {
@@ -72,7 +79,7 @@ type sorter struct {
 }
 
 // jar is the jar of a name.
-func (s *sorter) jar(name, why string) *Jar {
+func (s *sorter) jar(name string, why words.Message) *Jar {
 	key := sorting.Key(name)
 	j := s.jars[key]
 	if j == nil {
@@ -97,7 +104,7 @@ func (s *sorter) take(wanted func(file string) bool) (taken []string) {
 
 // ownRecord gives a jar the photos its record lists.
 func (s *sorter) ownRecord(rel string) {
-	j := s.jar(strings.TrimSuffix(rel, ownRecord), whyListed+rel)
+	j := s.jar(strings.TrimSuffix(rel, ownRecord), whyListed(rel))
 	rec, err := s.parse(rel)
 	j.Records = append(j.Records, rel)
 	if err != nil {
@@ -128,7 +135,7 @@ func (s *sorter) byName() {
 		j.Photos = append(j.Photos, file)
 	}
 	for _, key := range s.order {
-		if j := s.jars[key]; j.Why == whyName && len(j.Photos) > 1 && !slices.ContainsFunc(j.Photos, timed) {
+		if j := s.jars[key]; j.sortedBy(whyName) && len(j.Photos) > 1 && !slices.ContainsFunc(j.Photos, timed) {
 			s.Notes = append(s.Notes, words.Say("batch.one-jar-by-name", words.Names("photos", "and", j.Photos), words.Name("jar", j.Name)))
 		}
 	}
@@ -153,6 +160,6 @@ func (s *sorter) byCommonRecord() {
 	if name == "" {
 		name = path.Base(absolute(s.Root))
 	}
-	j := s.jar(name, whyListed+record.FileName)
+	j := s.jar(name, whyListed(record.FileName))
 	j.Photos = append(j.Photos, listed...)
 }

@@ -13,6 +13,7 @@ import (
 	"mudline/internal/look"
 	"mudline/internal/reading"
 	"mudline/internal/words"
+	"mudline/layers"
 )
 
 // Front is the straightened front of the jar at one moment.
@@ -32,7 +33,7 @@ const (
 )
 
 // clearing is the front of the clearing water, which sinks.
-var clearing = series{"chart.clearing-water", look.LineOf("haze-top"), diamond, func(h *reading.Heights) *reading.Height { return h.HazeTop }, nil}
+var clearing = series{"chart.clearing-water", look.LineOf(layers.HazeTop), diamond}
 
 // Film draws a narrow strip of the jar's front for each moment side by side along a
 // logarithmic axis of time, with the lines that were read laid over them.
@@ -117,8 +118,8 @@ func (p plot) filmLines(r reading.Reading, s settled, percent float64, o Options
 // clearingOf are the heights of the clearing water's front.
 func clearingOf(r reading.Reading, percent float64) (out []measured) {
 	for _, p := range r.Photos {
-		if h := p.HeightsPercent; h != nil && h.HazeTop != nil && isTime(p.ElapsedS) && isHeight(h.HazeTop.Value*percent) {
-			out = append(out, measured{p.ElapsedS, h.HazeTop.Value * percent, h.HazeTop.SD * percent})
+		if h := p.HeightsPercent.Of(layers.HazeTop); h != nil && isTime(p.ElapsedS) && isHeight(h.Value*percent) {
+			out = append(out, measured{p.ElapsedS, h.Value * percent, h.SD * percent})
 		}
 	}
 	return out

@@ -10,6 +10,7 @@ import (
 	"mudline/internal/raster"
 	"mudline/internal/reading"
 	"mudline/internal/words"
+	"mudline/layers"
 )
 
 // series is one of the lines in the jar over time.
@@ -17,21 +18,13 @@ type series struct {
 	name   string // key of its name
 	look   look.Line
 	symbol symbol
-	of     func(*reading.Heights) *reading.Height
-	want   func(reading.Expected) reading.Range
 }
 
 // lines are the lines of the jar, from the top.
 var lines = []series{
-	{"chart.top-soil", look.LineOf("deposit-top"), circle,
-		func(h *reading.Heights) *reading.Height { return h.DepositTop },
-		func(e reading.Expected) reading.Range { return e.DepositTop }},
-	{"chart.top-silt", look.LineOf("silt-top"), square,
-		func(h *reading.Heights) *reading.Height { return h.SiltTop },
-		func(e reading.Expected) reading.Range { return e.SiltTop }},
-	{"chart.top-sand", look.LineOf("sand-top"), triangle,
-		func(h *reading.Heights) *reading.Height { return h.SandTop },
-		func(e reading.Expected) reading.Range { return e.SandTop }},
+	{"chart.top-soil", look.LineOf(layers.DepositTop), circle},
+	{"chart.top-silt", look.LineOf(layers.SiltTop), square},
+	{"chart.top-sand", look.LineOf(layers.SandTop), triangle},
 }
 
 // measured is a height in one photo, in the unit of the chart.
@@ -73,18 +66,15 @@ func settledOf(r reading.Reading, o Options) settled {
 		if p.HeightsMM != nil && mm > 0 {
 			heights, k = p.HeightsMM, mm
 		}
-		if heights == nil {
-			continue
-		}
 		for i, l := range lines {
-			if h := l.of(heights); h != nil && isHeight(h.Value*k) && isHeight(h.SD*k) {
+			if h := heights.Of(l.look.Name); h != nil && isHeight(h.Value*k) && isHeight(h.SD*k) {
 				s.points[i] = append(s.points[i], measured{p.ElapsedS, h.Value * k, h.SD * k})
 			}
 		}
 	}
 	for _, e := range r.Expected {
 		for i, l := range lines {
-			w := l.want(e)
+			w := e.Of(l.look.Name)
 			if isTime(e.ElapsedS) && isHeight(w.Value*percent) && isHeight(w.Low*percent) && isHeight(w.High*percent) {
 				s.bands[i] = append(s.bands[i], band{e.ElapsedS, w.Value * percent, w.Low * percent, w.High * percent})
 			}

@@ -31,7 +31,7 @@ const (
 // The figures that texts quote.
 var (
 	// Ranges are the 90 % ranges of sand, silt and clay of rendered jars.
-	Ranges = Figure{93, 102, "range of sand, silt or clay that holds the truth, 34 rendered jars", unaided}
+	Ranges = Figure{95, 102, "range of sand, silt or clay that holds the truth, 34 rendered jars", unaided}
 	// Lines are the heights with their two standard deviations.
 	Lines = Figure{154, 171, "line within the two standard deviations shown, 34 rendered jars", unaided}
 	// Likely are the classes named with a probability of two in three and more.

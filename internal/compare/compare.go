@@ -173,7 +173,7 @@ func rowOf(j Jar) Row {
 	r := Row{Name: plain(cmp.Or(j.Name, j.Source, "jar")), Source: plain(j.Source)}
 	if j.Refused != nil || j.Reading == nil {
 		no := cmp.Or(j.Refused, &reading.Refusal{})
-		r.Refused = &reading.Refusal{Code: plain(no.Code), Text: plain(no.Text), Remedy: plain(no.Remedy)}
+		r.Refused = &reading.Refusal{Code: plain(no.Code), Text: plain(no.Text), Remedy: plain(no.Remedy), Said: no.Said, Todo: no.Todo}
 		return r
 	}
 	r.System, r.Fractions = j.Reading.System, j.Reading.Fractions
@@ -189,7 +189,7 @@ func rowOf(j Jar) Row {
 		r.AvailableMMPerM, r.Days = &m.AvailableMMPerM, &m.Bed.Days
 	}
 	for _, w := range j.Reading.Warnings {
-		r.Warnings = append(r.Warnings, reading.Warning{Code: plain(w.Code), Text: plain(w.Text), Remedy: plain(w.Remedy)})
+		r.Warnings = append(r.Warnings, reading.Warning{Code: plain(w.Code), Text: plain(w.Text), Remedy: plain(w.Remedy), Said: w.Said, Todo: w.Todo})
 	}
 	return r
 }

@@ -18,6 +18,7 @@ import (
 
 	"mudline/internal/reading"
 	"mudline/internal/testkit"
+	"mudline/internal/words"
 )
 
 // jar makes a reading whose clay is clay and whose sand and silt share the rest.
@@ -189,6 +190,7 @@ func TestWhatDiffers(t *testing.T) {
 	assert.Equal(t, "soils", clayOf(t, got, "C", "A").From)
 	assert.Equal(t, []string{"a", "b", "b"}, []string{got.Jars[0].Groups.Clay, got.Jars[1].Groups.Clay, got.Jars[2].Groups.Clay})
 	assert.Equal(t, "b", got.Jars[0].Groups.Sand, "most clay, least sand")
+	assert.Regexp(t, `^(A|C) has more (sand|silt|clay) than (A|C): by about `, got.Sure()[0].String())
 
 	// Without clouds the intervals must do.
 	a.Reading.Soils = nil
@@ -332,6 +334,19 @@ func TestTextTells(t *testing.T) {
 		assert.Contains(t, text, want)
 	}
 	assert.NotContains(t, text, "Holm", "two jars need no guard")
+	assert.Contains(t, c.Sure()[0].String(), "B has more clay than A")
+
+	french, err := words.Find("fr")
+	require.NoError(t, err)
+	said, todo := words.Say("jar.single-photo"), words.Say("do.three-photos-next-time")
+	a.Reading.Warnings = []reading.Warning{{Code: "single_photo", Text: said.String(), Remedy: todo.String(), Said: &said, Todo: &todo}}
+	c, err = Of([]Jar{a, b}, "")
+	require.NoError(t, err)
+	var out bytes.Buffer
+	require.NoError(t, c.Text(&out, french, 0))
+	assert.Contains(t, out.String(), "il n’y a qu’une photo")
+	assert.Contains(t, out.String(), "une à 2 jours")
+	assert.Contains(t, french.Say(c.Sure()[0]), "B a plus d’argile que A")
 }
 
 func TestAlikeIsNotCalledMore(t *testing.T) {

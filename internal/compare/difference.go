@@ -138,6 +138,11 @@ func holm(family []*pair) {
 	}
 }
 
+// moreOf says of what a jar has more.
+var moreOf = map[string]words.Message{
+	"sand": words.Say("compare-differs-sand"), "silt": words.Say("compare-differs-silt"), "clay": words.Say("compare-differs-clay"),
+}
+
 // Sure are the differences beyond the uncertainty in words, the largest first.
 func (c Comparison) Sure() []words.Message {
 	var sure []Difference
@@ -153,7 +158,7 @@ func (c Comparison) Sure() []words.Message {
 		if d.Points < 0 {
 			more, less, low, high = d.B, d.A, -d.High, -d.Low
 		}
-		out[i] = words.Say("compare-differs", words.Name("more", more), words.Name("less", less), words.Told("what", fraction(d.Fraction)),
+		out[i] = words.Say("compare-differs", words.Name("more", more), words.Name("less", less), words.Told("what", moreOf[d.Fraction]),
 			words.Whole("points", math.Abs(d.Points)), words.Whole("low", max(low, 0)), words.Whole("high", high))
 	}
 	return out

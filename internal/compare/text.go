@@ -25,8 +25,8 @@ func (c Comparison) Text(w io.Writer, l *words.Language, columns int) error {
 	p.whatDiffers()
 	for _, r := range c.Jars {
 		if r.Refused != nil {
-			p.print("\n", "compare.not-read", words.Name("jar", r.Name), words.Told("why", r.Refused.Message()))
-			p.print("  ", "compare.what-to-do", words.Told("todo", r.Refused.Help()))
+			p.print("\n", "compare.not-read", words.Name("jar", r.Name), p.plain("why", r.Refused.Message()))
+			p.print("  ", "compare.what-to-do", p.plain("todo", r.Refused.Help()))
 		}
 	}
 	p.warnings()
@@ -51,6 +51,11 @@ func (p *printer) print(before, key string, args ...words.Arg) {
 		text = strings.ReplaceAll(text, "\n", "\n"+indent)
 	}
 	fmt.Fprintf(&p.b, "%s%s\n", before, text)
+}
+
+// plain is a message from a file of anybody's, in the language of the comparison.
+func (p *printer) plain(name string, m words.Message) words.Arg {
+	return words.Name(name, plain(p.l.Say(m)))
 }
 
 // width is how many letters a line of text bears.
@@ -277,13 +282,13 @@ func (p *printer) warnings() {
 	before := "\n"
 	for _, r := range p.Jars {
 		for _, w := range r.Warnings {
-			p.print(before, "compare.take-care", words.Name("jar", r.Name), words.Told("text", w.Message()))
+			p.print(before, "compare.take-care", words.Name("jar", r.Name), p.plain("text", w.Message()))
 			if many {
 				before = ""
 				continue
 			}
 			if todo := w.Help(); !todo.IsZero() {
-				p.print("  ", "compare.would-settle", words.Told("todo", todo))
+				p.print("  ", "compare.would-settle", p.plain("todo", todo))
 			}
 		}
 	}

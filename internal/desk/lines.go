@@ -2,13 +2,11 @@ package desk
 
 import (
 	"math"
-	"slices"
-	"strings"
 
 	"mudline/imaging"
 	"mudline/internal/jar"
 	"mudline/internal/reading"
-	"mudline/internal/record"
+	"mudline/layers"
 )
 
 // PhotoLines are the lines of one photo, in pixels of the upright full-size
@@ -31,8 +29,7 @@ type PhotoLines struct {
 // Line is a circle round the glass as the photo shows it: Points are its front, which
 // counts, Back is its far side, both from left to right.
 type Line struct {
-	// Name is the name a record states it by.
-	Name   string            `json:"name"`
+	Name   layers.Line       `json:"name"`
 	Points []reading.PointPx `json:"points"`
 	Back   []reading.PointPx `json:"back"`
 	// Row is where it crosses the middle of the front, LowPx and HighPx the rows
@@ -56,18 +53,13 @@ func lines(res *jar.Result) []PhotoLines {
 	for i, s := range res.Scenes {
 		f, p := s.Frame.Scaled(s.Scale), res.Reading.Photos[i]
 		one := within(s.File, f, p.ElapsedS)
-		one.add(f, record.Floor, 0, 0, p.Stated)
-		if h := p.HeightsPercent; h != nil {
-			for _, x := range []struct {
-				name string
-				h    *reading.Height
-			}{{record.SandTop, h.SandTop}, {record.SiltTop, h.SiltTop}, {record.DepositTop, h.DepositTop}, {record.HazeTop, h.HazeTop}} {
-				if x.h != nil {
-					one.add(f, x.name, x.h.Value/100, x.h.SD/100, p.Stated)
-				}
+		one.add(f, layers.Floor, 0, 0, p.States(layers.Floor))
+		for _, top := range layers.Tops {
+			if h := p.HeightsPercent.Of(top); h != nil {
+				one.add(f, top, h.Value/100, h.SD/100, p.States(top))
 			}
 		}
-		one.add(f, record.Water, f.HeightOfRow(*p.RowsPx.Meniscus), 0, p.Stated)
+		one.add(f, layers.Water, f.HeightOfRow(*p.RowsPx.Meniscus), 0, p.States(layers.Water))
 		out = append(out, one)
 	}
 	return out
@@ -79,14 +71,13 @@ func within(file string, f imaging.Frame, elapsedS float64) PhotoLines {
 }
 
 // add adds a line at a height with its standard deviation, in shares of the depth.
-func (p *PhotoLines) add(f imaging.Frame, name string, share, sd float64, stated []string) {
+func (p *PhotoLines) add(f imaging.Frame, name layers.Line, share, sd float64, stated bool) {
 	behind := f
 	behind.BowFloor, behind.BowWater = -f.BowFloor, -f.BowWater
 	end, behindEnd := f.At(1, share), behind.At(1, share)
 	meet := imaging.Point{X: end.X - behindEnd.X, Y: end.Y - behindEnd.Y}
 	l := Line{Name: name, Points: circle(f, share, imaging.Point{}), Back: circle(behind, share, meet), Row: tenth(f.At(0, share).Y),
-		LowPx: tenth(f.At(0, share-2*sd).Y), HighPx: tenth(f.At(0, share+2*sd).Y), Percent: tenth(100 * share),
-		Stated: slices.Contains(stated, strings.ReplaceAll(name, "-", "_"))}
+		LowPx: tenth(f.At(0, share-2*sd).Y), HighPx: tenth(f.At(0, share+2*sd).Y), Percent: tenth(100 * share), Stated: stated}
 	l.Unsure = !l.Stated && sd > unsureShare
 	p.Lines = append(p.Lines, l)
 }

@@ -68,9 +68,11 @@ type sortedJar struct {
 	Photos []string `json:"photos"`
 }
 
+// leftPhoto is a photo in no jar; Like is a sorted one that it resembles, if any.
 type leftPhoto struct {
 	File string `json:"file"`
 	Said string `json:"said"`
+	Like string `json:"like,omitempty"`
 }
 
 // sortPhotos sorts as a batch does: a folder is a jar; loose photos go by their names, and
@@ -99,7 +101,7 @@ func sortPhotos(d *Desk, in sortRequest) (any, error) {
 		s.add(sorting.Key(g.Name), sortedJar{g.Name, d.sentence(g.Why), g.Photos})
 	}
 	for _, l := range found.Left {
-		s.out.Left = append(s.out.Left, leftPhoto{l.Path, d.sentence(l.Said)})
+		s.out.Left = append(s.out.Left, leftPhoto{l.Path, d.sentence(l.Said), l.Nearest})
 	}
 	for _, n := range found.Notes {
 		s.out.Notes = append(s.out.Notes, d.sentence(n))

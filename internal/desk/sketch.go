@@ -2,10 +2,12 @@ package desk
 
 import (
 	"context"
+	"slices"
 
 	"mudline/internal/jar"
 	"mudline/internal/record"
 	"mudline/internal/words"
+	"mudline/layers"
 )
 
 // sketchRequest asks where the jar stands in open photos though there is no reading, with
@@ -33,13 +35,13 @@ func sketch(d *Desk, in sketchRequest) (any, error) {
 	for _, s := range sketches {
 		one := within(s.File, s.Frame, s.Elapsed.Seconds())
 		one.Guessed = s.Guessed
-		one.add(s.Frame, record.Floor, 0, 0, s.Stated)
-		for _, name := range []string{record.SandTop, record.SiltTop, record.DepositTop, record.HazeTop} {
-			if h, ok := s.Heights[name]; ok {
-				one.add(s.Frame, name, h, 0, []string{"sand_top", "silt_top", "deposit_top", "haze_top"})
+		one.add(s.Frame, layers.Floor, 0, 0, slices.Contains(s.Stated, layers.Floor))
+		for _, top := range layers.Tops {
+			if h, ok := s.Heights[top]; ok {
+				one.add(s.Frame, top, h, 0, true)
 			}
 		}
-		one.add(s.Frame, record.Water, s.Rim, 0, s.Stated)
+		one.add(s.Frame, layers.Water, s.Rim, 0, slices.Contains(s.Stated, layers.Water))
 		out.Photos = append(out.Photos, one)
 	}
 	return out, nil

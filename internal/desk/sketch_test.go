@@ -89,7 +89,7 @@ func px(v float64) string { return fmt.Sprintf("%.1f px", v) }
 func rowOf(t *testing.T, p desk.PhotoLines, name string) desk.Line {
 	t.Helper()
 	for _, l := range p.Lines {
-		if l.Name == name {
+		if string(l.Name) == name {
 			return l
 		}
 	}

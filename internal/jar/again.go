@@ -43,7 +43,7 @@ func Combine(ctx context.Context, opened []*Opened, rec record.Record, opt Optio
 	if res, err := asFilm(ctx, frames, &rec, opt); !errors.Is(err, errNoFilm) {
 		return res, err
 	}
-	return combine(opened, &rec, opt.Engine)
+	return combine(opened, nil, &rec, opt.Engine)
 }
 
 // lookAgain looks for the jar anew where another box is drawn round it.
@@ -93,9 +93,13 @@ func (r *Result) Preview(rec record.Record, eng imaging.Engine) (*Result, error)
 		return nil, err
 	}
 	res, err := assemble(shots, known, behind, eng, nil, r)
-	if err == nil && r.Film != nil {
-		res.Film, res.Reading.LeftOut = r.Film, r.Reading.LeftOut
+	if err != nil {
+		return nil, err
+	}
+	res.Reading.LeftOut = r.Reading.LeftOut
+	if r.Film != nil {
+		res.Film = r.Film
 		res.Reading.Warnings = oncePerCode(res.Reading.Warnings)
 	}
-	return res, err
+	return res, nil
 }

@@ -15,8 +15,11 @@ import (
 // each with what would settle it where anything would.
 func doubts(shots []*shot, rec *record.Record, tex *texture.Result) []reading.Warning {
 	var d doubtList
-	if tex == nil {
+	switch {
+	case tex == nil:
 		d.add(reading.NothingSeen, words.Say("jar.nothing-seen"), words.Say("do.wait-or-place-lines"))
+	case tellable(tex) == nil:
+		d.add(reading.LinesContradict, words.Say("jar.lines-contradict"), words.Say("do.check-photos-belong"))
 	}
 	d.layers(shots[len(shots)-1], rec)
 	d.stated(rec)
@@ -47,17 +50,17 @@ var nothingToDo words.Message
 
 // layers says which boundaries the last photo does not show.
 func (d *doubtList) layers(last *shot, rec *record.Record) {
-	place := func(line string) words.Message {
-		return words.Say("do.place-line", append(record.PhotoArgs(last.file), words.Name("line", line))...)
+	place := func(line layers.Line) words.Message {
+		return words.Say("do.place-line", append(record.PhotoArgs(last.file), words.Name("line", string(line)))...)
 	}
 	sandSilt, siltClay := last.noted(layers.NoteSandSilt), last.noted(layers.NoteSiltClay)
 	switch {
 	case sandSilt && siltClay:
-		d.add(reading.OneLayer, words.Say("jar.one-layer"), words.Then(words.Say("do.look-with-lamp"), place(record.SandTop)))
+		d.add(reading.OneLayer, words.Say("jar.one-layer"), words.Then(words.Say("do.look-with-lamp"), place(layers.SandTop)))
 	case sandSilt:
-		d.add(reading.SandSilt, words.Say("jar.sand-silt"), place(record.SandTop))
+		d.add(reading.SandSilt, words.Say("jar.sand-silt"), place(layers.SandTop))
 	case siltClay:
-		d.add(reading.SiltClay, words.Say("jar.silt-clay"), place(record.SiltTop))
+		d.add(reading.SiltClay, words.Say("jar.silt-clay"), place(layers.SiltTop))
 	}
 	if last.noted(layers.NoteCloudy) {
 		after := words.After("t", last.elapsed.Time)

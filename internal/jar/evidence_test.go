@@ -1,11 +1,14 @@
 package jar
 
 import (
+	"context"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"mudline/internal/reading"
+	"mudline/internal/record"
 	"mudline/layers"
 	"mudline/texture"
 )
@@ -35,4 +38,36 @@ func TestAdoptShowsWhatIsReckonedWith(t *testing.T) {
 	s.shown.layers.SandTop.Stated = true
 	adopt([]*seen{s}, []texture.Placed{sand})
 	assert.Equal(t, 12.0, s.shown.layers.SandTop.HeightMM)
+}
+
+// In the last photo, as if it were of another jar, the soil stands far below where it
+// stood two days before: no soil sinks so.
+func TestLinesThatContradictEachOtherGiveNoPercentages(t *testing.T) {
+	files, rec := rendered(t, "open-13")
+	lower := func(mm float64) {
+		rec.Edit(files[2].Name, func(p *record.Photo) { p.Lines.DepositTop = &record.Line{Value: mm, MM: true} })
+	}
+	lower(20)
+	got, err := Analyse(context.Background(), files, rec, Options{})
+	require.NoError(t, err)
+	assert.Nil(t, got.Reading.Fractions)
+	assert.Equal(t, reading.LinesContradict, got.Reading.Warnings[0].Code)
+	assert.NotNil(t, got.Reading.ByThickness, "the heights are told all the same")
+	lower(38)
+	got, err = Analyse(context.Background(), files, rec, Options{})
+	require.NoError(t, err)
+	assert.NotNil(t, got.Reading.Fractions)
+}
+
+// What a ruler says must be what the lines that are shown say.
+func TestTheRulerGoesByTheLinesShown(t *testing.T) {
+	files, rec := rendered(t, "open-11")
+	got, err := Analyse(context.Background(), files, rec, Options{})
+	require.NoError(t, err)
+	last, ruler := got.Reading.Photos[len(files)-1].HeightsMM, got.Reading.ByThickness
+	require.NotNil(t, last.SiltTop, "the silt's top is a boundary that physics took for it")
+	require.NotNil(t, ruler.Silt)
+	assert.InDelta(t, 100*(last.SiltTop.Value-last.SandTop.Value)/last.DepositTop.Value, *ruler.Silt, 1e-6)
+	assert.InDelta(t, 100*last.SandTop.Value/last.DepositTop.Value, *ruler.Sand, 1e-6)
+	assert.NotEqual(t, "soil.no-ruler", got.Reading.WhySaid.Key)
 }

@@ -69,7 +69,7 @@ type roll struct {
 	rec     *record.Record // the same, with the depth that a sheet behind the jar tells
 	opt     Options
 	photos  []*frame // in order of time
-	leftOut []reading.LeftOut
+	leftOut leftOut
 	views   []reference
 	total   int // photos given
 	done    int
@@ -129,7 +129,7 @@ func (r *roll) inOrder(frames []*frame) ([]reading.Warning, error) {
 		if first == nil {
 			first = err
 		}
-		r.leave(f.file, err)
+		r.leftOut.add(f.file, err)
 	}
 	var warnings []reading.Warning
 	for _, f := range frames {
@@ -188,25 +188,12 @@ func (r *roll) keep(refuse func(i int, f *frame) error) {
 	var stay []*frame
 	for i, f := range r.photos {
 		if err := refuse(i, f); err != nil {
-			r.leave(f.file, err)
+			r.leftOut.add(f.file, err)
 			continue
 		}
 		stay = append(stay, f)
 	}
 	r.photos = stay
-}
-
-// leave notes a photo that is left out, and why.
-func (r *roll) leave(file string, err error) {
-	code, said := reading.UnreadableFile, words.Of(err)
-	var refusal *reading.Refusal
-	if errors.As(err, &refusal) {
-		code, said = refusal.Code, refusal.Message()
-	}
-	if said.Arg("file") == nil && file != "" {
-		said = words.In(file, said)
-	}
-	r.leftOut = append(r.leftOut, reading.LeftOut{File: file, Code: code, Text: said.String(), Said: said.Ptr()})
 }
 
 // step tells the front end that one more photo is done.

@@ -48,7 +48,7 @@ func (r *roll) finish(warnings []reading.Warning) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	res, err := assemble(shots, known, behind, r.opt.Engine, append(r.leftOutDoubt(), warnings...), nil)
+	res, err := assemble(shots, known, behind, r.opt.Engine, append(r.leftOut.doubt(r.total, true), warnings...), nil)
 	if err != nil {
 		return nil, err
 	}
@@ -63,26 +63,6 @@ func (r *roll) finish(warnings []reading.Warning) (*Result, error) {
 func wide(f imaging.Frame) float64 {
 	height := math.Hypot(f.Water.X-f.Floor.X, f.Water.Y-f.Floor.Y) * (stripTop - stripBottom)
 	return imaging.StripSpan * (f.HalfWidthFloor + f.HalfWidthWater) / height
-}
-
-// leftOutDoubt names the photos that were left out. Dark ones are what a night gives,
-// and not spoken of.
-func (r *roll) leftOutDoubt() []reading.Warning {
-	var why []words.Message
-	for _, l := range r.leftOut {
-		if l.Code != reading.TooDark {
-			why = append(why, *l.Said)
-		}
-	}
-	if len(why) == 0 {
-		return nil
-	}
-	const named = 5
-	said := words.Then(why[0], why[1:min(named, len(why))]...)
-	if n := len(why) - named; n > 0 {
-		said = words.Then(said, words.Say("jar.and-more-left-out", words.Whole("more", n), words.Name("file", reading.FileName)))
-	}
-	return []reading.Warning{reading.Warn(reading.PhotosLeftOut, words.Say("jar.left-out", words.Whole("n", len(why)), words.Whole("all", r.total), words.Told("why", said)), nothingToDo)}
 }
 
 // oncePerCode says of many photos with the same doubt that they have it, once.

@@ -119,8 +119,8 @@ func (r *roll) make(file string, p *imaging.Photo) *kept {
 	place := jarfind.Follow(p.Picture, r.views[ref].Place, by)
 	s := &framed{located: located{source: source{file: file, photo: p}, found: &place}, place: &place}
 	s.frame = s.baseFrame(r.rec)
-	if err := judgeJars([]*framed{s}); err != nil {
-		return refusedPhoto(err)
+	if r := s.judge(); r != nil {
+		return refusedPhoto(r)
 	}
 	k := &kept{Photo: *p, Place: place, Widths: r.widths(s), Front: imaging.Straightened(p.Picture, s.frame, stripTop, stripBottom)}
 	k.Photo.Picture = nil
@@ -152,9 +152,9 @@ func mostSeen(widths []float64) []float64 {
 }
 
 func refusedPhoto(err error) *kept {
-	var left roll
-	left.leave("", err)
-	return keptOut(left.leftOut[0].Code, *left.leftOut[0].Said)
+	var left leftOut
+	left.add("", err)
+	return keptOut(left[0].Code, *left[0].Said)
 }
 
 // keptOut is a photo that is left out.

@@ -24,7 +24,9 @@ func ground(r *reading.Reading, rec *record.Record, system texture.System, tex *
 	if b := r.ByThickness; b != nil && b.Clay != nil {
 		seen.RulerClay = *b.Clay
 	}
-	r.NextPhoto = nextPhoto(tex)
+	if rec.Hand == nil || rec.Hand.Smell != feel.Fuel { // such a jar is not shaken again
+		r.NextPhoto = nextPhoto(tex)
+	}
 	r.Hand = handOf(rec.Hand, system, soils, seen)
 	if rec.Hand != nil {
 		o.Smell = rec.Hand.Smell

@@ -52,3 +52,17 @@ func TestHandsAndMeaningStandInTheReading(t *testing.T) {
 	assert.NotEmpty(t, res.Reading.Hand.Reasons)
 	assert.Equal(t, r.Fractions, res.Reading.Fractions, "neither corrects the other")
 }
+
+// Soil that smells of fuel is put down: nobody is told to shake it again, or to feel it.
+func TestSoilThatSmellsOfFuelIsNotShakenAgain(t *testing.T) {
+	files, rec := rendered(t, "open-11")
+	opened := openEach(t, files, rec)
+	res, err := Combine(context.Background(), opened, rec, Options{})
+	require.NoError(t, err)
+	require.NotNil(t, res.Reading.NextPhoto)
+	rec.Hand = &feel.Observation{Smell: feel.Fuel}
+	res, err = Combine(context.Background(), opened, rec, Options{})
+	require.NoError(t, err)
+	assert.Nil(t, res.Reading.NextPhoto)
+	assert.Equal(t, "jar.hand-put-down", res.Reading.Hand.TextSaid.Key)
+}

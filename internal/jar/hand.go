@@ -47,8 +47,11 @@ func handOf(o *feel.Observation, system texture.System, soils []texture.Fraction
 	h := HandAlone(*o, system)
 	if h.Clay == nil {
 		text := words.Say("jar.hand-says-nothing")
-		if len(h.Questions) > 0 {
+		switch {
+		case len(h.Questions) > 0:
 			text = words.Say("jar.hand-in-question")
+		case o.Smell == feel.Fuel:
+			text = words.Say("jar.hand-put-down")
 		}
 		return tell(h, text)
 	}

@@ -83,11 +83,11 @@ func Analyse(ctx context.Context, files []File, rec record.Record, opt Options) 
 	if res, err := asFilm(ctx, frames, &rec, opt); !errors.Is(err, errNoFilm) {
 		return res, err
 	}
-	opened, err := openAll(ctx, files, &rec, opt)
+	opened, out, err := openAll(ctx, files, &rec, opt)
 	if err != nil {
 		return nil, err
 	}
-	return combine(opened, &rec, opt.Engine)
+	return combine(opened, out, &rec, opt.Engine)
 }
 
 // begin fills in what was left out of the options, and refuses a reading of no photos,
@@ -102,13 +102,15 @@ func (opt Options) begin(photos int, rec *record.Record, todo words.Message) (Op
 	return opt, rec.Check()
 }
 
-// combine makes the reading from photos opened and looked at, stage by stage.
-func combine(opened []*Opened, rec *record.Record, eng imaging.Engine) (*Result, error) {
+// combine makes the reading from photos opened and looked at, stage by stage; out are those
+// that were left out before.
+func combine(opened []*Opened, out leftOut, rec *record.Record, eng imaging.Engine) (*Result, error) {
+	all := len(opened) + len(out)
 	inOrder, warnings, err := inTime(opened, rec)
 	if err != nil {
 		return nil, err
 	}
-	stands, err := locate(inOrder, rec)
+	stands, err := locate(inOrder, rec, &out)
 	if err != nil {
 		return nil, err
 	}
@@ -116,7 +118,11 @@ func combine(opened []*Opened, rec *record.Record, eng imaging.Engine) (*Result,
 	if err != nil {
 		return nil, err
 	}
-	if err := judgeJars(jars); err != nil {
+	stay, whole, err := judgeJars(jars, &out)
+	if err == nil && !whole {
+		jars, behind, err = frameAll(stay, rec)
+	}
+	if err != nil {
 		return nil, err
 	}
 	maybe, err := differentJars(jars)
@@ -133,5 +139,11 @@ func combine(opened []*Opened, rec *record.Record, eng imaging.Engine) (*Result,
 	if err != nil {
 		return nil, err
 	}
-	return assemble(shots, known, behind, eng, warnings, nil)
+	res, err := assemble(shots, known, behind, eng, warnings, nil)
+	if err != nil {
+		return nil, err
+	}
+	r := &res.Reading
+	r.LeftOut, r.Warnings = out, append(out.doubt(all, false), r.Warnings...)
+	return res, nil
 }

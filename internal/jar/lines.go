@@ -4,7 +4,6 @@ import (
 	"errors"
 	"math"
 	"slices"
-	"strings"
 
 	"mudline/imaging"
 	"mudline/internal/record"
@@ -59,12 +58,12 @@ func (s *seen) tell(rec *record.Record) (*shot, error) {
 	r := s.shown.layers
 	r.FloatingMM *= depth.MM / s.shown.depth.MM
 	lines := rec.Photos[s.file].Lines
-	for _, l := range within {
-		s.retell(l.found(&r), depth.MM)
-		if said := l.said(&lines); said != nil {
-			out.stated = append(out.stated, string(l.name))
+	for _, top := range layers.Tops {
+		s.retell(r.Place(top), depth.MM)
+		if said := *lines.Place(top); said != nil {
+			out.stated = append(out.stated, top)
 			if said.None {
-				*l.found(&r) = nil
+				*r.Place(top) = nil
 			}
 		}
 	}
@@ -81,25 +80,8 @@ func (s *seen) tell(rec *record.Record) (*shot, error) {
 	return out, nil
 }
 
-// within are the lines within the water, from the floor up.
-var within = []struct {
-	name  layers.Name
-	found func(*layers.Reading) **layers.Boundary
-	said  func(*record.Lines) *record.Line
-	to    func(*layers.Lines) **float64
-}{
-	{layers.SandTop, func(r *layers.Reading) **layers.Boundary { return &r.SandTop },
-		func(l *record.Lines) *record.Line { return l.SandTop }, func(l *layers.Lines) **float64 { return &l.SandTop }},
-	{layers.SiltTop, func(r *layers.Reading) **layers.Boundary { return &r.SiltTop },
-		func(l *record.Lines) *record.Line { return l.SiltTop }, func(l *layers.Lines) **float64 { return &l.SiltTop }},
-	{layers.DepositTop, func(r *layers.Reading) **layers.Boundary { return &r.DepositTop },
-		func(l *record.Lines) *record.Line { return l.DepositTop }, func(l *layers.Lines) **float64 { return &l.DepositTop }},
-	{layers.HazeTop, func(r *layers.Reading) **layers.Boundary { return &r.HazeTop },
-		func(l *record.Lines) *record.Line { return l.HazeTop }, func(l *layers.Lines) **float64 { return &l.HazeTop }},
-}
-
 // line names a line in a message.
-func line(arg string, name layers.Name) words.Arg {
+func line(arg string, name layers.Line) words.Arg {
 	return words.Word(arg, "the-line", string(name))
 }
 
@@ -161,17 +143,17 @@ func (s *seen) retellDeposit(r *layers.Reading, lines *record.Lines, depthMM flo
 // statedLayers are the lines within the water that a person placed.
 func (s *framed) statedLayers(rec *record.Record) (stated layers.Lines, err error) {
 	lines := rec.Photos[s.file].Lines
-	for _, l := range within {
-		said := l.said(&lines)
+	for _, top := range layers.Tops {
+		said := *lines.Place(top)
 		if said == nil || said.None {
 			continue
 		}
-		h, err := s.heightOf(said, strings.ReplaceAll(string(l.name), "_", "-"), rec)
+		h, err := s.heightOf(said, top, rec)
 		if err != nil {
 			return stated, err
 		}
 		mm := h * depthOf(rec).MM
-		*l.to(&stated) = &mm
+		*stated.Place(top) = &mm
 	}
 	return stated, nil
 }
@@ -181,14 +163,14 @@ func (s *framed) statedLayers(rec *record.Record) (stated layers.Lines, err erro
 // within its doubt, is level with that.
 func (s *shot) inOrder() layers.Reading {
 	r := s.layers
-	for i, l := range within {
-		found := l.found(&r)
+	for i, top := range layers.Tops {
+		found := r.Place(top)
 		if *found == nil || (*found).Stated {
 			continue
 		}
 		b := **found
-		for j, other := range within {
-			if p := *other.found(&r); p != nil && p.Stated {
+		for j, other := range layers.Tops {
+			if p := *r.Place(other); p != nil && p.Stated {
 				if j < i {
 					b.HeightMM = max(b.HeightMM, p.HeightMM)
 				} else {
@@ -203,20 +185,14 @@ func (s *shot) inOrder() layers.Reading {
 
 // yieldToStated takes back a line found in other photos where it lies far from
 // the same line as a person placed it: it was another line that was seen.
-func yieldToStated(shots []*shot, rec *record.Record, name layers.Name) {
-	var at func(*layers.Reading) **layers.Boundary
-	for _, l := range within {
-		if l.name == name {
-			at = l.found
-		}
-	}
+func yieldToStated(shots []*shot, rec *record.Record, name layers.Line) {
 	for _, s := range shots {
-		placed := *at(&s.layers)
+		placed := *s.layers.Place(name)
 		if placed == nil || !placed.Stated {
 			continue
 		}
 		for _, o := range shots {
-			found := at(&o.layers)
+			found := o.layers.Place(name)
 			if *found != nil && (*found).Stated {
 				continue
 			}
@@ -240,7 +216,7 @@ func elsewhere(mm, sdMM float64, placed *layers.Boundary) bool {
 
 // passOver takes the odds of a line, placed in another photo, from the candidates
 // that lie elsewhere.
-func (s *shot) passOver(name layers.Name, placed *layers.Boundary) {
+func (s *shot) passOver(name layers.Line, placed *layers.Boundary) {
 	for i := range s.layers.Candidates {
 		c := &s.layers.Candidates[i]
 		switch {

@@ -2,6 +2,7 @@ package jar
 
 import (
 	"context"
+	"errors"
 	"image"
 	"runtime"
 	"sort"
@@ -16,8 +17,8 @@ import (
 )
 
 // openAll decodes the photos and looks for the jar in each, opt.Workers at a
-// time.
-func openAll(ctx context.Context, files []File, rec *record.Record, opt Options) ([]*Opened, error) {
+// time. Those that cannot be used are left out where enough others stay.
+func openAll(ctx context.Context, files []File, rec *record.Record, opt Options) ([]*Opened, leftOut, error) {
 	opened := make([]*Opened, len(files))
 	errs := make([]error, len(files))
 	var mu sync.Mutex
@@ -41,14 +42,32 @@ func openAll(ctx context.Context, files []File, rec *record.Record, opt Options)
 		openSideBySide(ctx, len(files), opt.Workers, one)
 	}
 	if err := ctx.Err(); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	for _, err := range errs {
-		if err != nil {
-			return nil, err
+	return withoutRefused(files, opened, errs)
+}
+
+// withoutRefused leaves out the photos that were refused where enough others stay. Any
+// other error ends the reading.
+func withoutRefused(files []File, opened []*Opened, errs []error) (stay []*Opened, out leftOut, err error) {
+	for i, e := range errs {
+		var refusal *reading.Refusal
+		switch {
+		case e == nil:
+			stay = append(stay, opened[i])
+		case errors.As(e, &refusal):
+			if err == nil {
+				err = e
+			}
+			out.add(files[i].Name, e)
+		default:
+			return nil, nil, e
 		}
 	}
-	return opened, nil
+	if err != nil && !mayGo(len(out), len(stay)) {
+		return nil, nil, err
+	}
+	return stay, out, nil
 }
 
 // openSideBySide opens n photos, as many at a time as there are workers.

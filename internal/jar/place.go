@@ -27,24 +27,39 @@ func depthOf(rec *record.Record) layers.Depth {
 	return layers.Depth{MM: texture.UsualDepthMM, Supposed: true}
 }
 
-// noJar refuses photos in which no jar can be read.
-func noJar(said words.Message) *reading.Refusal {
-	return reading.Refuse(reading.NoJar, said, words.Say("do.photo-again-or-box"))
+// noJar refuses photos in which no jar can be read; boxed says that a person drew a box
+// round it in all of them.
+func noJar(said words.Message, boxed bool) *reading.Refusal {
+	todo := words.Say("do.photo-again-or-box")
+	if boxed {
+		todo = words.Say("do.box-whole-jar")
+	}
+	return reading.Refuse(reading.NoJar, said, todo)
 }
 
-// locate decides where the jar stands in every photo.
-func locate(photos []timed, rec *record.Record) ([]located, error) {
-	stands := standing(photos, rec)
+// locate decides where the jar stands in every photo. Those in which none was found are
+// left out where enough others stay.
+func locate(photos []timed, rec *record.Record, out *leftOut) ([]located, error) {
+	var stay []located
 	var missing []string
-	for _, s := range stands {
+	boxed := true
+	for _, s := range standing(photos, rec) {
 		if s.found == nil {
-			missing = append(missing, s.file)
+			missing, boxed = append(missing, s.file), boxed && rec.BoxOf(s.file) != nil
+		} else {
+			stay = append(stay, s)
 		}
 	}
-	if len(missing) > 0 {
-		return nil, noJar(words.Say("jar.none", words.Names("photos", "", missing)))
+	if len(missing) == 0 {
+		return stay, nil
 	}
-	return stands, nil
+	if !mayGo(len(*out)+len(missing), len(stay)) {
+		return nil, noJar(words.Say("jar.none", words.Names("photos", "", missing)), boxed)
+	}
+	for _, file := range missing {
+		out.add(file, noJar(words.Say("jar.none", words.Names("photos", "", []string{file})), boxed))
+	}
+	return stay, nil
 }
 
 // standing says where the jar stands in every photo; nothing is found in one that shows

@@ -80,11 +80,14 @@ func TestDoubtsAreSaidInEveryLanguage(t *testing.T) {
 	}
 	no := false
 	tex := &texture.Result{Surprises: []texture.Surprise{{Photo: 1, Line: texture.SandTopLine, Share: 0.2, Expected: 0.1}}}
+	contradict := *tex
+	contradict.Misfit = contradictory + 1
 	for _, rec := range []*record.Record{{Dispersant: &no, DrySoilG: 200}, {WaterDepthMM: 120}} {
 		for _, of := range [][]*shot{shots(rec, 1), shots(rec, 0), shots(rec, 1)[1:]} {
 			r := reading.Reading{Warnings: append(append(doubts(of, rec, nil), taperDoubt(0.1, rec)...), taperDoubt(-0.1, rec)...)}
 			if len(of) > 1 {
 				r.Warnings = append(r.Warnings, doubts(of, rec, tex)...)
+				r.Warnings = append(r.Warnings, doubts(of, rec, &contradict)...)
 			}
 			said(t, &r)
 			for _, w := range r.Warnings {

@@ -7,6 +7,7 @@ import (
 	"mudline/imaging"
 	"mudline/imaging/jarfind"
 	"mudline/internal/record"
+	"mudline/layers"
 )
 
 // Sketch is where the jar stands in one photo, as far as that can be told without a
@@ -22,11 +23,10 @@ type Sketch struct {
 	Rim   float64
 	// Guessed says that no jar was seen: Frame is no more than a place to begin from.
 	Guessed bool
-	// Heights are the lines within the water that were placed, by their names in a
-	// record, in shares of the depth.
-	Heights map[string]float64
-	// Stated are the names, as in a reading, of what was placed.
-	Stated []string
+	// Heights are the lines within the water that were placed, in shares of the depth.
+	Heights map[layers.Line]float64
+	// Stated are floor, water and edges that were placed.
+	Stated []layers.Line
 }
 
 // Sketches are those of opened photos, in order of time where that is known.
@@ -110,9 +110,9 @@ const minSketch = 24
 
 func (s *framed) sketch(rec *record.Record) (Sketch, error) {
 	depth := depthOf(rec).MM
-	out := Sketch{File: s.file, Elapsed: s.elapsed.Time, Frame: s.frame.Scaled(s.photo.Scale), Rim: 1 + MeniscusMM/depth, Heights: map[string]float64{}, Stated: s.stated}
+	out := Sketch{File: s.file, Elapsed: s.elapsed.Time, Frame: s.frame.Scaled(s.photo.Scale), Rim: 1 + MeniscusMM/depth, Heights: map[layers.Line]float64{}, Stated: s.stated}
 	lines := rec.Photos[s.file].Lines
-	for _, name := range []string{record.SandTop, record.SiltTop, record.DepositTop, record.HazeTop} {
+	for _, name := range layers.Tops {
 		said := *lines.Place(name)
 		if said == nil || said.None {
 			continue

@@ -51,7 +51,7 @@ type framed struct {
 	back   *sheetBehind       // the sheet behind the jar; nil for none
 	place  *jarfind.Placement // with what was stated
 	frame  imaging.Frame      // working pixels, height 1 at the water surface
-	stated []string           // lines a person placed in this photo
+	stated []layers.Line      // lines a person placed in this photo
 }
 
 // seen is a photo whose layers were looked for.

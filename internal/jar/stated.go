@@ -7,6 +7,7 @@ import (
 	"mudline/imaging/jarfind"
 	"mudline/internal/record"
 	"mudline/internal/words"
+	"mudline/layers"
 )
 
 // statedSD is how well a person places a line, in shares of the depth.
@@ -30,18 +31,18 @@ func (s *framed) applyStatedEnds(floorLine, waterLine *record.Line, rec *record.
 	depth := depthOf(rec).MM
 	floor, seen := 0.0, 1+MeniscusMM/depth
 	if floorLine != nil {
-		if floor, err = s.heightOf(floorLine, record.Floor, rec); err != nil {
+		if floor, err = s.heightOf(floorLine, layers.Floor, rec); err != nil {
 			return err
 		}
 		s.place.FloorSD = statedSD
-		s.stated = append(s.stated, "floor")
+		s.stated = append(s.stated, layers.Floor)
 	}
 	if waterLine != nil {
-		if seen, err = s.heightOf(waterLine, record.Water, rec); err != nil {
+		if seen, err = s.heightOf(waterLine, layers.Water, rec); err != nil {
 			return err
 		}
 		s.place.WaterSD, s.place.WaterSeen = statedSD, true
-		s.stated = append(s.stated, "water")
+		s.stated = append(s.stated, layers.Water)
 	}
 	water := floor + (seen-floor)*depth/(depth+MeniscusMM) // level
 	if water-floor < 0.2 {
@@ -75,15 +76,15 @@ func (s *framed) applyStatedEdges(left, right *record.Line) error {
 	l, r := f.At(-1, 0.5).X, f.At(1, 0.5).X
 	newL, newR := l, r
 	for _, e := range []struct {
-		name string
+		name layers.Line
 		line *record.Line
 		to   *float64
-	}{{record.Left, left, &newL}, {record.Right, right, &newR}} {
+	}{{layers.Left, left, &newL}, {layers.Right, right, &newR}} {
 		if e.line == nil {
 			continue
 		}
 		if e.line.Value < 0 || e.line.Value > float64(s.photo.FullW) {
-			return record.MistakeIn(s.file, "lines."+e.name, words.Say("jar.column-outside", lineAt(e.name, e.line, words.Whole("most", s.photo.FullW))...))
+			return record.MistakeIn(s.file, "lines."+string(e.name), words.Say("jar.column-outside", lineAt(e.name, e.line, words.Whole("most", s.photo.FullW))...))
 		}
 		*e.to = e.line.Value / s.photo.Scale
 		s.stated = append(s.stated, e.name)
@@ -101,26 +102,26 @@ func (s *framed) applyStatedEdges(left, right *record.Line) error {
 }
 
 // heightOf is the height of a stated line in shares of the present frame.
-func (s *framed) heightOf(l *record.Line, name string, rec *record.Record) (float64, error) {
+func (s *framed) heightOf(l *record.Line, name layers.Line, rec *record.Record) (float64, error) {
 	if l.MM {
 		if rec.WaterDepthMM == 0 {
-			return 0, record.MistakeIn(s.file, "lines."+name, words.Say("jar.line-needs-depth", words.Word("line", "record-key", name)))
+			return 0, record.MistakeIn(s.file, "lines."+string(name), words.Say("jar.line-needs-depth", words.Word("line", "record-key", string(name))))
 		}
 		return l.Value / rec.WaterDepthMM, nil
 	}
 	if l.Value < 0 || l.Value > float64(s.photo.FullH) {
-		return 0, record.MistakeIn(s.file, "lines."+name, words.Say("jar.row-outside", lineAt(name, l, words.Whole("most", s.photo.FullH))...))
+		return 0, record.MistakeIn(s.file, "lines."+string(name), words.Say("jar.row-outside", lineAt(name, l, words.Whole("most", s.photo.FullH))...))
 	}
 	h := s.frame.HeightOfRow(l.Value / s.photo.Scale)
 	if math.IsNaN(h) || h < -0.5 || h > 2 {
-		return 0, record.MistakeIn(s.file, "lines."+name, words.Say("jar.row-off-jar", lineAt(name, l)...))
+		return 0, record.MistakeIn(s.file, "lines."+string(name), words.Say("jar.row-off-jar", lineAt(name, l)...))
 	}
 	return h, nil
 }
 
 // lineAt names a stated line and its pixel.
-func lineAt(name string, l *record.Line, more ...words.Arg) []words.Arg {
-	return append(more, words.Word("line", "record-key", name), words.Figures("pixel", l.Value, 6))
+func lineAt(name layers.Line, l *record.Line, more ...words.Arg) []words.Arg {
+	return append(more, words.Word("line", "record-key", string(name)), words.Figures("pixel", l.Value, 6))
 }
 
 // placedWhole is the jar in a photo that shows none, as a person placed its

@@ -156,7 +156,8 @@ func TestStatedAgainstFound(t *testing.T) {
 	require.NoError(t, err)
 	now := near.Reading.Photos[len(near.Reading.Photos)-1]
 	assert.InDelta(t, *last.RowsPx.DepositTop, *now.RowsPx.DepositTop, 0.01)
-	require.NotNil(t, near.Reading.Fractions)
+	assert.Nil(t, near.Reading.Fractions, "no soil is all sand in the last photo and not before")
+	assert.Equal(t, reading.LinesContradict, near.Reading.Warnings[0].Code)
 
 	low, err := Combine(context.Background(), opened, placing(rec, last.File, func(l *record.Lines) { l.DepositTop = mm(sand.Value - 6) }), Options{})
 	require.NoError(t, err)
@@ -203,15 +204,12 @@ func TestStatedLinesCureRefusals(t *testing.T) {
 	assert.InDelta(t, 25, cured.Reading.Photos[0].HeightsMM.DepositTop.Value, 1e-9)
 
 	// A plain wall, with the jar that a person sees in it.
-	blank := *opened[0]
-	photo := *blank.photo
-	photo.Picture = jartest.WithoutJar(photo.Picture, truth.Photos[0].Frame(truth.WaterHeightMM).Scaled(1/photo.Scale))
-	blank.photo, blank.sighting = &photo, &jarfind.Sighting{}
-	_, err = Combine(context.Background(), []*Opened{&blank, opened[2]}, rec, Options{})
+	blank := withoutJar(opened[0], truth, 0)
+	_, err = Combine(context.Background(), []*Opened{blank, opened[2]}, rec, Options{})
 	require.ErrorAs(t, err, &refusal)
 	assert.Equal(t, reading.NoJar, refusal.Code)
 	rows := truth.Photos[0].Rows
-	got, err := Combine(context.Background(), []*Opened{&blank, opened[2]}, placing(rec, blank.file, func(l *record.Lines) {
+	got, err := Combine(context.Background(), []*Opened{blank, opened[2]}, placing(rec, blank.file, func(l *record.Lines) {
 		l.Floor, l.Water = px(rows.Points["inner_base"].Row), px(rows.Points["water_surface"].Row-10)
 		l.Left, l.Right, l.DepositTop = px(rows.EdgeLeft[0]), px(rows.EdgeRight[0]), px(rows.Points["deposit_top"].Row)
 	}), Options{})
@@ -220,4 +218,14 @@ func TestStatedLinesCureRefusals(t *testing.T) {
 	assert.InDelta(t, rows.EdgeLeft[0], first.EdgesPx[0][0], 1e-6)
 	assert.InDelta(t, rows.Points["deposit_top"].Row, *first.RowsPx.DepositTop, 1e-6)
 	assert.InDelta(t, *truth.Photos[0].FacingHeights.DepositTop, first.HeightsMM.DepositTop.Value, 2)
+}
+
+// Who drew a box that holds no jar is told of the box, not to draw one.
+func TestABoxWithoutAJarIsToBeDrawnAnew(t *testing.T) {
+	files, rec := rendered(t, "open-11")
+	rec.Edit(files[0].Name, func(p *record.Photo) { p.Box = &record.Box{X1: 60, Y1: 60} })
+	_, err := Analyse(context.Background(), files[:1], rec, Options{})
+	var refusal *reading.Refusal
+	require.ErrorAs(t, err, &refusal)
+	assert.Equal(t, "do.box-whole-jar", refusal.Help().Key)
 }

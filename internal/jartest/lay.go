@@ -170,18 +170,29 @@ func (t *Truth) LaidPhotoAs(photo TruthPhoto, print image.Image, paper sheetmark
 	if err != nil {
 		return nil, err
 	}
+	return Changed(data, func(pic *image.RGBA) *image.RGBA {
+		pic = t.LayAs(photo, pic, print, paper, as)
+		if spoil != nil {
+			pic = spoil(pic)
+		}
+		return pic
+	}, 88)
+}
+
+// Changed is a JPEG file whose picture was changed, where change is not nil, and saved
+// anew; what the file tells beside the picture stays.
+func Changed(data []byte, change func(*image.RGBA) *image.RGBA, quality int) ([]byte, error) {
 	img, err := jpeg.Decode(bytes.NewReader(data))
 	if err != nil {
 		return nil, err
 	}
 	pic := image.NewRGBA(img.Bounds())
 	draw.Draw(pic, pic.Rect, img, image.Point{}, draw.Src)
-	pic = t.LayAs(photo, pic, print, paper, as)
-	if spoil != nil {
-		pic = spoil(pic)
+	if change != nil {
+		pic = change(pic)
 	}
 	var b bytes.Buffer
-	if err := jpeg.Encode(&b, pic, &jpeg.Options{Quality: 88}); err != nil {
+	if err := jpeg.Encode(&b, pic, &jpeg.Options{Quality: quality}); err != nil {
 		return nil, err
 	}
 	return withEXIF(data, b.Bytes()), nil

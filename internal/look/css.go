@@ -3,6 +3,8 @@ package look
 import (
 	"fmt"
 	"strings"
+
+	"mudline/layers"
 )
 
 // scale is what does not change with the ground: type, steps of size and of space. Sizes
@@ -61,8 +63,8 @@ func (p Pattern) css(ink string) string {
 // css is how the line is stroked in a drawing of a page, and painted as a sample of 4px.
 func (l Line) css() string {
 	const photo, sample = 2.75, 4
-	on := ".mark-line." + l.Name
-	if l.Name == "glass" {
+	on := ".mark-line." + string(l.Name)
+	if l.Name == layers.Glass {
 		on += ",.mark-line.side"
 	}
 	out := fmt.Sprintf("%s{stroke:%s", on, l.Colour)

@@ -1,11 +1,12 @@
 package look
 
+import "mudline/layers"
+
 // Line is how one line of a jar is drawn wherever it stands: on a photo, in a chart,
 // in the settling picture, in an editor and in its list. It is drawn in its colour
 // within a seam of Seam on either side, so that it shows on any ground.
 type Line struct {
-	// Name is what records and readings call it: "sand-top".
-	Name string
+	Name layers.Line
 	// Colour is "#rrggbb", the same on every ground.
 	Colour string
 	// Dash are lengths that are drawn and left out in turn, in widths of the line; nil
@@ -20,13 +21,13 @@ const Seam = "#16120e"
 // sight, and each stands out in its seam; no two have the same dashes. The hue of a
 // top is that of the part under it.
 var lines = []Line{
-	{"floor", "#fffdf8", nil},
-	{"sand-top", "#f6c104", []float64{5, 1.8}},
-	{"silt-top", "#22e58a", []float64{4.4, 1.5, 1.1, 1.5}},
-	{"deposit-top", "#d75c26", []float64{11, 1.5}},
-	{"haze-top", "#8e7e9c", []float64{1, 1.9}},
-	{"water", "#5286ec", []float64{4, 1, 1, 1, 1, 1}},
-	{"glass", "#fffdf8", []float64{3, 2.1}},
+	{layers.Floor, "#fffdf8", nil},
+	{layers.SandTop, "#f6c104", []float64{5, 1.8}},
+	{layers.SiltTop, "#22e58a", []float64{4.4, 1.5, 1.1, 1.5}},
+	{layers.DepositTop, "#d75c26", []float64{11, 1.5}},
+	{layers.HazeTop, "#8e7e9c", []float64{1, 1.9}},
+	{layers.Water, "#5286ec", []float64{4, 1, 1, 1, 1, 1}},
+	{layers.Glass, "#fffdf8", []float64{3, 2.1}},
 }
 
 // Lines are all lines, from the floor up; last the sides of the glass, which have the
@@ -34,7 +35,7 @@ var lines = []Line{
 func Lines() []Line { return append([]Line(nil), lines...) }
 
 // LineOf is the line of a name; the floor's for a name that is none.
-func LineOf(name string) Line {
+func LineOf(name layers.Line) Line {
 	for _, l := range lines {
 		if l.Name == name {
 			return l

@@ -159,7 +159,7 @@ func TestLinesAndPartsStayApart(t *testing.T) {
 	for _, l := range look.Lines() {
 		key := fmt.Sprint(l.Dash)
 		assert.Empty(t, dashes[key], "%s has dashes of its own", l.Name)
-		dashes[key] = l.Name
+		dashes[key] = string(l.Name)
 		assert.Zero(t, len(l.Dash)%2, l.Name)
 	}
 }
@@ -173,8 +173,8 @@ func TestCSSHoldsTheTable(t *testing.T) {
 		}
 	}
 	for _, l := range look.Lines() {
-		assert.Regexp(t, `\.mark-line\.`+l.Name+`[^{]*\{stroke:`+l.Colour, css)
-		assert.Contains(t, css, ".sample."+l.Name+"{")
+		assert.Regexp(t, `\.mark-line\.`+string(l.Name)+`[^{]*\{stroke:`+l.Colour, css)
+		assert.Contains(t, css, ".sample."+string(l.Name)+"{")
 	}
 	for _, p := range look.Parts() {
 		assert.Contains(t, css, ".part."+p.Name+"{background:url(")

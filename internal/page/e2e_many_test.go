@@ -33,6 +33,7 @@ func class(t *testing.T) []string {
 		put(orchard[i], "pond_"+at+".jpg")
 	}
 	put(orchard[2], "IMG_0431.jpg")
+	put(orchard[2], "IMG_0431(1).jpg")
 	return files
 }
 
@@ -59,6 +60,7 @@ func TestManyJarsAtOnce(t *testing.T) {
 	s.Wait("the jars", "document.querySelector('.sorted')")
 	assert.Equal(t, "5 photos of 2 jars", s.text("h1"))
 	assert.Contains(t, s.text(".out"), "IMG_0431.jpg")
+	assert.Contains(t, s.text(".notice"), s.word("many-twin-of", "file", "IMG_0431.jpg"))
 	s.Set(`[data-path="IMG_0431.jpg"] select`, "1")
 	s.Wait("the photo is moved", "document.querySelector('h1').innerText === '6 photos of 2 jars' && !document.querySelector('.out')")
 	s.Set(`li:not(.out) input[aria-label]`, "Brook, east")
@@ -68,6 +70,9 @@ func TestManyJarsAtOnce(t *testing.T) {
 	s.Type(depth, "5 1/8")
 	s.Wait("no mistake", "!document.querySelector('[aria-invalid]')")
 	s.openToAll("desktop", "many-sorted")
+	s.visit("/help")
+	s.visit("/many") // nothing of it is lost
+	assert.Equal(t, "Brook, east", browsertest.Eval[string](s.Page, "document.querySelector('li:not(.out) input').value"))
 	s.press("many-keep")
 	s.at("/?")
 	s.Wait("two jars, each with its own photo", "document.querySelectorAll('.jar-card img.thumb').length === 2")
@@ -109,11 +114,14 @@ func TestManyJarsAtOnce(t *testing.T) {
 	s.Choose("input[multiple][accept]", append(class(t)[3:5], photosOf(t, sample("plot-23-below-the-terrace"))[2])...)
 	s.Wait("the jar that is there", fmt.Sprintf("document.querySelector('.sorted') && document.querySelector('#view').innerText.includes(%q)", s.word("many-goes-to", "name", "pond")))
 	s.Type(".card.stack .with-unit input", "4")
+	s.press("many-when-before")
+	s.Type(".set-down .with-unit input", "1")
 	s.press("many-keep")
 	s.Wait("a third jar", "document.querySelectorAll('.jar-card').length === 3")
 	assert.Len(t, s.jar("pond").Photos, 3)
 	assert.Equal(t, "5 1/8 in", s.jar("pond").Record["water-depth"])
 	assert.Equal(t, "4 in", s.jar("terrace").Record["water-depth"])
+	assert.Equal(t, "2026-05-13T08:43:00+01:00", s.jar("terrace").Record["shaken"], "a minute before its photo, by its camera's clock")
 
 	s.visit("/settings")
 	assert.Contains(t, s.text("#view"), browsertest.Eval[string](s.Page, "location.host"), "the address that jars belong to")

@@ -96,7 +96,7 @@ func (s *story) storedPhotos(n int) {
 func TestThePhoneWatches(t *testing.T) {
 	s := open(t, phone)
 	s.MayUseCamera(s.host.URL, true)
-	s.watched(3, 11, 4) // 3, 5, 7 and 11 s
+	s.watched(3, 18, 4) // 3, 5, 10 and 18 s
 	s.Wait("the jar is seen", fmt.Sprintf("document.querySelector('.verdict-now')?.innerText.includes(%q)", s.word("watch-see-good")))
 	s.openToAll("phone", "watch-aim")
 	s.press("watch-aimed")
@@ -131,7 +131,7 @@ func TestThePhoneWatches(t *testing.T) {
 		seconds = append(seconds, at)
 	}
 	require.Len(t, seconds, 4)
-	for i, want := range []float64{3, 5, 7, 11} {
+	for i, want := range []float64{3, 5, 10, 18} {
 		assert.InDelta(t, want, seconds[i], 2)
 	}
 	s.press("watch-to-jar")

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"encoding/json"
 	"fmt"
 	"io/fs"
 	"math"
@@ -13,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mudline/internal/record"
+	"mudline/layers"
 )
 
 // Rows of QUANTITIES in fields.js, and the units of each: least, most and an example.
@@ -55,4 +57,15 @@ func next(t *testing.T, number string, steps float64) string {
 	require.NoError(t, err)
 	_, decimals, _ := strings.Cut(number, ".")
 	return fmt.Sprintf("%.*f", len(decimals), v+steps*math.Pow10(-len(decimals)))
+}
+
+// The page names the lines as the rest of the program does, and in its order.
+func TestLinesAreNamedAsEverywhere(t *testing.T) {
+	data, err := fs.ReadFile(site, "site/js/lines.js")
+	require.NoError(t, err)
+	for list, lines := range map[string][]layers.Line{"LAYERS": layers.Levels, "SIDES": {layers.Left, layers.Right}} {
+		names, err := json.Marshal(lines)
+		require.NoError(t, err)
+		assert.Contains(t, string(data), "export const "+list+" = "+strings.ReplaceAll(string(names), ",", ", ")+";")
+	}
 }

@@ -68,6 +68,8 @@ const (
 	Floating       WarningCode = "floating_matter_left_out"
 	LineGaveWay    WarningCode = "line_gave_way"
 	OddLine        WarningCode = "odd_line"
+	// LinesContradict says that no soil settles as the lines say.
+	LinesContradict WarningCode = "lines_contradict"
 
 	// Of what was not stated.
 	NoWaterDepth  WarningCode = "no_water_depth"

@@ -1,6 +1,10 @@
 package reading
 
-import "mudline/internal/words"
+import (
+	"slices"
+
+	"mudline/internal/words"
+)
 
 // Meaning is what the texture means for watering, drainage and working the
 // ground. Water contents are percent by volume of the soil below 2 mm.
@@ -54,4 +58,16 @@ type Statement struct {
 	// Said and SourceSaid are Text and Source as messages.
 	Said       *words.Message `json:"said,omitempty"`
 	SourceSaid *words.Message `json:"source_said,omitempty"`
+}
+
+// ContaminationTopic is the topic of the line that says to put the soil down.
+const ContaminationTopic = "contamination"
+
+// DoubtTopic is the topic of the line that says a reading is too uncertain to act on.
+const DoubtTopic = "doubt"
+
+// Doubtful says whether the advice begins by saying that the reading is too uncertain to
+// go by its class.
+func (m *Meaning) Doubtful() bool {
+	return m != nil && slices.ContainsFunc(m.Lines, func(s Statement) bool { return s.Topic == DoubtTopic })
 }

@@ -86,7 +86,7 @@ type Reading struct {
 	// Meaning is what the texture means for the garden; absent when the
 	// fractions are.
 	Meaning *Meaning `json:"meaning,omitempty"`
-	// LeftOut are photos of a film that were not used, by name; dark ones, as nights
+	// LeftOut are photos that were not used, by name; of a film dark ones, as nights
 	// give, among them.
 	LeftOut []LeftOut `json:"left_out,omitempty"`
 	// Warnings are what makes the reading doubtful, the gravest first.
@@ -108,8 +108,11 @@ type LeftOut struct {
 	File string      `json:"file"`
 	Code RefusalCode `json:"code"`
 	Text string      `json:"text"`
-	// Said is Text as a message.
+	// Remedy says what to do about it, where something can be done.
+	Remedy string `json:"remedy,omitempty"`
+	// Said and Todo are Text and Remedy as messages.
 	Said *words.Message `json:"said,omitempty"`
+	Todo *words.Message `json:"todo,omitempty"`
 }
 
 // Photo is what was read in one photo.

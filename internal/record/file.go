@@ -12,14 +12,14 @@ import (
 // ErrExists says that a record is there already; it is never overwritten.
 var ErrExists = errors.New("there already; it was not touched")
 
-// WriteStarter writes a commented jar.yaml into a folder that exists and gives
-// its path. It appears whole or not at all, and never replaces a file.
-func WriteStarter(folder, name, photo string) (path string, err error) {
+// WriteStarter writes a jar.yaml, commented in a language, into a folder that exists
+// and gives its path. It appears whole or not at all, and never replaces a file.
+func WriteStarter(l *words.Language, folder, name, photo string) (path string, err error) {
 	path = filepath.Join(folder, FileName)
 	if _, err := os.Lstat(path); err == nil {
 		return "", words.Say("record.exists", words.Name("path", path), words.Because("why", ErrExists))
 	}
-	tmp, err := writeTemp(path, []byte(Starter(name, photo)), 0o644)
+	tmp, err := writeTemp(path, []byte(Starter(l, name, photo)), 0o644)
 	if err != nil {
 		return "", err
 	}

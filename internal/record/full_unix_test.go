@@ -26,7 +26,7 @@ func TestFullDiskLeavesTheOldFile(t *testing.T) {
 		require.NoError(t, syscall.Setrlimit(syscall.RLIMIT_FSIZE, &syscall.Rlimit{Cur: 64, Max: 64}))
 		require.NoError(t, record.Replace(path, []byte("name: b\n")), "what fits is written")
 		require.ErrorContains(t, record.Replace(path, []byte(strings.Repeat("# c\n", 100))), "cannot write "+path)
-		_, err := record.WriteStarter(filepath.Dir(path), "a", "")
+		_, err := record.WriteStarter(nil, filepath.Dir(path), "a", "")
 		require.ErrorIs(t, err, record.ErrExists)
 		return
 	}

@@ -1,14 +1,12 @@
 package record
 
 import (
-	"slices"
-
 	"mudline/internal/words"
 	"mudline/texture/feel"
 )
 
 // Entry is a key that a jar.yaml may have at its outermost level. Entries is the one table
-// of them: what reads a record, writes the starter, takes options, or hands down what holds
+// of them: what reads a record, takes options, or hands down what holds
 // for all jars goes by it.
 type Entry struct {
 	Name string
@@ -17,10 +15,7 @@ type Entry struct {
 	// Shared says that a jar takes the value from the record of all jars where its own
 	// record states none.
 	Shared bool
-	// Starter is what a new jar.yaml has of the key, commented out.
-	Starter string
 
-	group group
 	value
 	read   func(*Record, node) error // where it is no plain value
 	stated func(*Record) []string    // the keys stated where there may be several
@@ -35,103 +30,26 @@ func (k Entry) Set(r *Record, text string) error {
 	return k.set(r, text)
 }
 
-// group is a paragraph of the starter.
-type group int
-
-const (
-	ofJar group = iota
-	ofPreparing
-	ofClasses
-	ofHands
-	ofGround
-	ofBox
-	ofPhotos
-)
-
 // Entries are the keys of a jar.yaml in the order in which a reading lists what was stated.
 var Entries = []Entry{
-	{Name: "name", value: plain(func(r *Record) *string { return &r.Name }, asWritten),
-		Option: true},
-	{Name: "water-depth", value: waterDepth, Shared: true,
-		Option: true,
-		Starter: `# From the jar's inner floor to the water surface, in mm or inches.
-# Measure it: percentages come without it, but less surely.
-# water-depth: 130 mm
-# water-depth: 5 1/8 in
-
-`},
-	{Name: "sheet-line", value: plain(func(r *Record) *float64 { return &r.SheetLineMM }, ParseSheetLine), Shared: true,
-		Option: true,
-		Starter: `# Only where a printed sheet stands behind the jar: how long its line of 100 mm is
-# on paper. Left out, it is taken as 100 mm.
-# sheet-line: 97 mm
-
-`},
-	{Name: "temp", value: temperature, Shared: true,
-		Option: true,
-		Starter: `# The water's temperature. Left out, 20 C is assumed.
-# temp: 20 C
-# temp: 68 F
-
-`},
-	{Name: "shaken", value: plain(func(r *Record) *Moment { return &r.Shaken }, ParseMoment), Shared: true,
-		Option: true,
-		Starter: `# When you set the jar down after shaking: needed where the time of a photo
-# comes from the camera's clock and not from its name. Seconds help.
-# shaken: 2026-06-05 11:38:20
-# shaken: 2026-06-05T11:38:20+02:00
-
-`},
-	{Name: "system", value: plain(func(r *Record) *string { return &r.System }, ParseSystem), Shared: true, group: ofClasses,
-		Option: true,
-		Starter: `# Class system: usda, canadian, england-wales, international, australian,
-# german or european. Each has its own limit between silt and sand.
-# system: usda
-
-`},
-	{Name: "box", value: optional(func(r *Record) **Box { return &r.Box }, aBox), Shared: true, group: ofBox,
-		read: func(r *Record, n node) error { return box(&r.Box)(n) },
-		Starter: `# A box round the jar in every photo, if the jar is not found by itself:
-# left, top, right, bottom in pixels of the upright full-size photo.
-# box: [400, 300, 900, 1400]
-
-`},
-	{Name: "hand", group: ofHands, read: readHand, stated: statedHand, Starter: starterHand},
-	{Name: "organic-matter", value: optional(func(r *Record) **float64 { return &r.OrganicMatter }, ParseOrganicMatter), Shared: true, group: ofGround,
-		Option: true,
-		Starter: `# What the answers for watering are reckoned with, and organic matter the
-# percentages too: in percent by weight; what grows there, how deep it roots, and how much water it uses a day.
-# organic-matter: 3 %
-`},
-	{Name: Dispersant, value: optional(func(r *Record) **bool { return &r.Dispersant }, ParseYesNo), Shared: true, group: ofPreparing,
-		Option: true,
-		Starter: `# How you prepared the jar; each makes the percentages surer. Whether you put in
-# powdered dishwasher detergent, for how long you shook, what the dry soil
-# weighed, and whether stones were picked out (else their share of the weight).
-# dispersant: yes
-`},
-	{Name: ShakenFor, value: plain(func(r *Record) *float64 { return &r.ShakenMin }, ParseShaking), Shared: true, group: ofPreparing,
-		Option:  true,
-		Starter: "# shaken-for: 10 min\n"},
-	{Name: DrySoil, value: plain(func(r *Record) *float64 { return &r.DrySoilG }, ParseSoil), group: ofPreparing,
-		Option:  true,
-		Starter: "# dry-soil: 250 g\n"},
-	{Name: Stones, value: optional(func(r *Record) **float64 { return &r.StonesPercent }, ParseStones), Shared: true, group: ofPreparing,
-		Option: true,
-		Starter: `# stones: out
-# stones: 8 %
-
-`},
-	{Name: "crop", value: plain(func(r *Record) *string { return &r.Crop }, ParseCrop), Shared: true, group: ofGround,
-		Option:  true,
-		Starter: "# crop: tomato\n"},
-	{Name: "rooting-depth", value: plain(func(r *Record) *float64 { return &r.RootingDepthMM }, ParseRootingDepth), Shared: true, group: ofGround,
-		Option:  true,
-		Starter: "# rooting-depth: 300 mm\n"},
-	{Name: "daily-use", value: plain(func(r *Record) *float64 { return &r.DailyUseMM }, ParseDailyUse), Shared: true, group: ofGround,
-		Option:  true,
-		Starter: "# daily-use: 5 mm\n\n"},
-	{Name: "photos", group: ofPhotos, read: readPhotos, stated: statedPhotos, Starter: starterPhotos},
+	{Name: "name", value: plain(func(r *Record) *string { return &r.Name }, asWritten), Option: true},
+	{Name: "water-depth", value: waterDepth, Shared: true, Option: true},
+	{Name: "sheet-line", value: plain(func(r *Record) *float64 { return &r.SheetLineMM }, ParseSheetLine), Shared: true, Option: true},
+	{Name: "temp", value: temperature, Shared: true, Option: true},
+	{Name: "shaken", value: plain(func(r *Record) *Moment { return &r.Shaken }, ParseMoment), Shared: true, Option: true},
+	{Name: "system", value: plain(func(r *Record) *string { return &r.System }, ParseSystem), Shared: true, Option: true},
+	{Name: "box", value: optional(func(r *Record) **Box { return &r.Box }, aBox), Shared: true,
+		read: func(r *Record, n node) error { return box(&r.Box)(n) }},
+	{Name: "hand", read: readHand, stated: statedHand},
+	{Name: "organic-matter", value: optional(func(r *Record) **float64 { return &r.OrganicMatter }, ParseOrganicMatter), Shared: true, Option: true},
+	{Name: Dispersant, value: optional(func(r *Record) **bool { return &r.Dispersant }, ParseYesNo), Shared: true, Option: true},
+	{Name: ShakenFor, value: plain(func(r *Record) *float64 { return &r.ShakenMin }, ParseShaking), Shared: true, Option: true},
+	{Name: DrySoil, value: plain(func(r *Record) *float64 { return &r.DrySoilG }, ParseSoil), Option: true},
+	{Name: Stones, value: optional(func(r *Record) **float64 { return &r.StonesPercent }, ParseStones), Shared: true, Option: true},
+	{Name: "crop", value: plain(func(r *Record) *string { return &r.Crop }, ParseCrop), Shared: true, Option: true},
+	{Name: "rooting-depth", value: plain(func(r *Record) *float64 { return &r.RootingDepthMM }, ParseRootingDepth), Shared: true, Option: true},
+	{Name: "daily-use", value: plain(func(r *Record) *float64 { return &r.DailyUseMM }, ParseDailyUse), Shared: true, Option: true},
+	{Name: "photos", read: readPhotos, stated: statedPhotos},
 }
 
 // The keys of how the jar was prepared.
@@ -231,7 +149,7 @@ func (r *Record) TakeShared(common *Record) {
 // jars they say nothing. The name and the photos have a use of their own there.
 func (r *Record) OfOneJar() (keys []string) {
 	for _, k := range Entries {
-		if k.Shared || k.group == ofPhotos || k.Name == "name" {
+		if k.Shared || k.Name == "photos" || k.Name == "name" {
 			continue
 		}
 		if k.stated != nil && k.stated(r) != nil || k.has != nil && k.has(r) {
@@ -272,9 +190,4 @@ func keyNames() []string {
 		names = append(names, k.Name)
 	}
 	return names
-}
-
-// byGroup are the keys in the order of the starter.
-func byGroup() []Entry {
-	return slices.SortedStableFunc(slices.Values(Entries), func(a, b Entry) int { return int(a.group - b.group) })
 }

@@ -8,21 +8,69 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mudline/internal/record"
+	"mudline/internal/words"
 )
 
-// example is what the starter says of a key, stated.
-func example(t *testing.T, e record.Entry) *record.Record {
-	text := e.Name + ": example\n"
-	for line := range strings.SplitSeq(e.Starter, "\n") {
-		if body, ok := strings.CutPrefix(line, "# "+e.Name+":"); ok {
-			text = e.Name + ":" + body + "\n" // the last of several
-		} else if body, ok := strings.CutPrefix(line, "#   "); ok {
-			text += "  " + body + "\n"
+// offered are the lines that a starter offers of a key, without what comments them out
+// and what is remarked behind them.
+func offered(l *words.Language, key string) (lines []string) {
+	in := false
+	for line := range strings.SplitSeq(record.Starter(l, "example", "a.jpg"), "\n") {
+		body, commented := strings.CutPrefix(line, "# ")
+		nested := commented && strings.HasPrefix(body, "  ")
+		in = strings.HasPrefix(body, key+":") || in && nested
+		if in {
+			body, _, _ = strings.Cut(body, " #")
+			lines = append(lines, strings.TrimRight(body, " "))
 		}
 	}
+	return lines
+}
+
+// example is what the starter says of a key, stated; of several values the last.
+func example(t *testing.T, e record.Entry) *record.Record {
+	lines := offered(nil, e.Name)
+	require.NotEmpty(t, lines, "the starter offers %s", e.Name)
+	for len(lines) > 1 && !strings.HasPrefix(lines[1], " ") {
+		lines = lines[1:]
+	}
+	text := strings.Join(lines, "\n")
 	r, err := record.Parse(record.FileName, []byte(text))
 	require.NoError(t, err, text)
 	return r
+}
+
+// A starter offers the same in every language, and says all else in its own.
+func TestStartersOfEveryLanguage(t *testing.T) {
+	english := record.Starter(nil, "example", "a.jpg")
+	for _, tag := range words.Tags() {
+		l, err := words.Find(tag)
+		require.NoError(t, err)
+		text := record.Starter(l, "example", "a.jpg")
+		r, err := record.Parse(record.FileName, []byte(text))
+		require.NoError(t, err, tag)
+		assert.Equal(t, []string{"name"}, r.Stated(), tag)
+		own := map[string]bool{}
+		for _, e := range record.Entries {
+			lines := offered(l, e.Name)
+			assert.Equal(t, offered(nil, e.Name), lines, "%s, %s", tag, e.Name)
+			for _, line := range lines {
+				own[line] = true
+			}
+		}
+		for line := range strings.SplitSeq(text, "\n") {
+			assert.LessOrEqual(t, len([]rune(line)), 90, line)
+			body, commented := strings.CutPrefix(line, "# ")
+			said, remark, remarked := strings.Cut(body, " # ")
+			if !commented || tag == "en" || own[strings.TrimRight(said, " ")] && !remarked {
+				continue
+			}
+			if remarked {
+				body = remark
+			}
+			assert.NotContains(t, english, body+"\n", "%s says it in its own words", tag)
+		}
+	}
 }
 
 // Every row of the table is read, listed as stated, taken from the record of all jars if
@@ -66,12 +114,22 @@ func TestSetOfEveryEntry(t *testing.T) {
 			continue
 		}
 		want := example(t, e)
-		text, _, _ := strings.Cut(e.Starter[strings.LastIndex(e.Starter, e.Name+":")+1:], "\n")
-		if e.Name == "name" {
-			text = "name: example"
-		}
-		_, text, _ = strings.Cut(text, ": ")
+		lines := offered(nil, e.Name)
+		_, text, _ := strings.Cut(lines[len(lines)-1], ": ")
+		text = strings.Trim(text, `"`)
 		require.NoError(t, e.Set(&r, text), e.Name)
 		assert.Equal(t, want.Stated(), r.Stated())
 	}
+}
+
+// What is to be written is told as it is to be written, in every language.
+func TestUnknownKeysAreAnsweredWithKeys(t *testing.T) {
+	es, err := words.Find("es")
+	require.NoError(t, err)
+	_, err = record.Parse(record.FileName, []byte("water-dept: 130 mm\n"))
+	said := es.Say(words.Of(err))
+	assert.Contains(t, said, "name, water-depth, ")
+	assert.Contains(t, said, "water-depth?")
+	_, err = record.ParseLine("arena", "5 mm")
+	assert.Contains(t, es.Say(words.Of(err)), "floor, sand-top, ")
 }

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"mudline/internal/words"
+	"mudline/layers"
 	"mudline/texture"
 	"mudline/texture/feel"
 )
@@ -98,49 +99,29 @@ type Line struct {
 	None bool
 }
 
-// The names of the lines, as written in jar.yaml and after --line.
-const (
-	Floor      = "floor"
-	Water      = "water"
-	DepositTop = "deposit-top"
-	SandTop    = "sand-top"
-	SiltTop    = "silt-top"
-	HazeTop    = "haze-top"
-	Left       = "left"
-	Right      = "right"
-)
-
 // None is written in place of a row or a height where there is no such line.
 const None = "none"
 
 // LineNames lists the lines that can be placed by hand: from the floor up, then
 // the edges of the glass.
-var LineNames = []string{Floor, SandTop, SiltTop, DepositTop, HazeTop, Water, Left, Right}
+var LineNames = append(slices.Clone(layers.Levels), layers.Left, layers.Right)
 
 // Systems lists the texture class systems that can be stated.
 var Systems = texture.SystemNames()
 
 // Place gives the field of one line by its name, or nil for an unknown name.
-func (l *Lines) Place(name string) **Line {
+func (l *Lines) Place(name layers.Line) **Line {
 	switch name {
-	case Floor:
+	case layers.Floor:
 		return &l.Floor
-	case Water:
+	case layers.Water:
 		return &l.Water
-	case DepositTop:
-		return &l.DepositTop
-	case SandTop:
-		return &l.SandTop
-	case SiltTop:
-		return &l.SiltTop
-	case HazeTop:
-		return &l.HazeTop
-	case Left:
+	case layers.Left:
 		return &l.Left
-	case Right:
+	case layers.Right:
 		return &l.Right
 	}
-	return nil
+	return layers.Pick(name, &l.SandTop, &l.SiltTop, &l.DepositTop, &l.HazeTop)
 }
 
 // BoxOf gives the box stated for a photo, or for all photos; nil if none.
@@ -172,7 +153,7 @@ func statedPhotos(r *Record) (keys []string) {
 		add(p.Elapsed != 0, "elapsed")
 		add(p.Box != nil, "box")
 		for _, name := range LineNames {
-			add(*p.Lines.Place(name) != nil, "lines."+name)
+			add(*p.Lines.Place(name) != nil, "lines."+string(name))
 		}
 	}
 	return keys
@@ -194,12 +175,11 @@ func (r *Record) Check() error {
 // the glass from left to right.
 func (l *Lines) check(depthMM float64) error {
 	if l.Left != nil && l.Right != nil && l.Right.Value <= l.Left.Value {
-		return words.Say("record.edges-swapped", words.Word("right", "record-key", Right), words.Name("right_at", l.Right.String()), words.Word("left", "record-key", Left), words.Name("left_at", l.Left.String()))
+		return words.Say("record.edges-swapped", words.Word("right", "record-key", string(layers.Right)), words.Name("right_at", l.Right.String()), words.Word("left", "record-key", string(layers.Left)), words.Name("left_at", l.Left.String()))
 	}
-	order := []string{Floor, SandTop, SiltTop, DepositTop, HazeTop, Water}
 	for _, mm := range []bool{true, false} {
-		lastName, last := "", 0.0
-		for _, name := range order {
+		lastName, last := layers.Line(""), 0.0
+		for _, name := range layers.Levels {
 			line := *l.Place(name)
 			if line == nil || line.None || line.MM != mm {
 				continue
@@ -209,7 +189,7 @@ func (l *Lines) check(depthMM float64) error {
 				up = -line.Value
 			}
 			if lastName != "" && up < last {
-				return words.Say("record.line-below", aLine(name), words.Name("at", line.String()), words.Word("lower", "record-key", lastName))
+				return words.Say("record.line-below", aLine(name), words.Name("at", line.String()), words.Word("lower", "record-key", string(lastName)))
 			}
 			if mm && depthMM > 0 && line.Value > depthMM {
 				return words.Say("record.line-above-water", aLine(name), words.Name("at", line.String()), words.Figures("depth", depthMM, 6))

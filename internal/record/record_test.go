@@ -269,7 +269,7 @@ func TestResolveRefusals(t *testing.T) {
 
 func TestStarterStatesOnlyTheName(t *testing.T) {
 	for _, name := range []string{"Plot 7", `a "b": #c \ {`, "", "null", "日本"} {
-		r, err := record.Parse("jar.yaml", []byte(record.Starter(name, "a.jpg")))
+		r, err := record.Parse("jar.yaml", []byte(record.Starter(nil, name, "a.jpg")))
 		require.NoError(t, err)
 		assert.Equal(t, name, r.Name)
 	}
@@ -279,7 +279,7 @@ func TestStarterStatesOnlyTheName(t *testing.T) {
 func TestStarterOffersOnlyValidLines(t *testing.T) {
 	var lines []string
 	seen := map[string]bool{}
-	for _, line := range strings.Split(record.Starter("a", "a.jpg"), "\n") {
+	for _, line := range strings.Split(record.Starter(nil, "a", "a.jpg"), "\n") {
 		body, ok := strings.CutPrefix(line, "# ")
 		k, _, isKey := strings.Cut(body, ":")
 		if !ok || !isKey || strings.ContainsAny(strings.TrimSpace(k), " ,.()") && !strings.Contains(k, ".jpg") || seen[k] {
@@ -300,16 +300,16 @@ func TestStarterOffersOnlyValidLines(t *testing.T) {
 
 func TestWriteStarterNeverOverwrites(t *testing.T) {
 	dir := t.TempDir()
-	path, err := record.WriteStarter(dir, "a", "")
+	path, err := record.WriteStarter(nil, dir, "a", "")
 	require.NoError(t, err)
 	before, err := os.ReadFile(path)
 	require.NoError(t, err)
-	_, err = record.WriteStarter(dir, "b", "")
+	_, err = record.WriteStarter(nil, dir, "b", "")
 	require.ErrorIs(t, err, record.ErrExists)
 	after, err := os.ReadFile(path)
 	require.NoError(t, err)
 	assert.Equal(t, before, after)
-	_, err = record.WriteStarter(filepath.Join(dir, "missing"), "a", "")
+	_, err = record.WriteStarter(nil, filepath.Join(dir, "missing"), "a", "")
 	require.Error(t, err)
 	entries, err := os.ReadDir(dir)
 	require.NoError(t, err)

@@ -3,11 +3,13 @@ package record
 import (
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
 
 	"mudline/internal/words"
+	"mudline/layers"
 	"mudline/texture"
 )
 
@@ -111,9 +113,9 @@ func ParseTemp(s string) (c float64, fahrenheit bool, err error) {
 // ParseLine reads where a line was placed: "1147 px" (a row of the upright
 // full-size photo), "24.2 mm" (a height above the floor), or "none" where there
 // is no such line within the jar.
-func ParseLine(name, s string) (*Line, error) {
+func ParseLine(name layers.Line, s string) (*Line, error) {
 	if new(Lines).Place(name) == nil {
-		return nil, words.Say("record.unknown-line", words.Quoted("given", name), words.Words("known", "", "record-key", LineNames))
+		return nil, words.Say("record.unknown-line", words.Quoted("given", string(name)), words.Names("known", "", LineNames))
 	}
 	if strings.EqualFold(strings.TrimSpace(s), None) {
 		if isFrame(name) {
@@ -139,7 +141,7 @@ func ParseLine(name, s string) (*Line, error) {
 		return nil, words.Say("record.unit-line", words.Quoted("given", s), words.Quoted("unit", unit))
 	}
 	switch {
-	case name == Left || name == Right:
+	case name == layers.Left || name == layers.Right:
 		return nil, words.Say("record.line-is-column", aLine(name), words.Name("given", s))
 	case isFrame(name):
 		return nil, words.Say("record.line-is-row", aLine(name), words.Name("given", s))
@@ -151,12 +153,10 @@ func ParseLine(name, s string) (*Line, error) {
 }
 
 // aLine names a line in a message.
-func aLine(name string) words.Arg { return words.Word("line", "record-key", name) }
+func aLine(name layers.Line) words.Arg { return words.Word("line", "record-key", string(name)) }
 
 // isFrame says whether a line is one of the jar itself.
-func isFrame(name string) bool {
-	return name == Floor || name == Water || name == Left || name == Right
-}
+func isFrame(name layers.Line) bool { return !slices.Contains(layers.Tops, name) }
 
 // ParseBox reads a box "x0,y0,x1,y1" in full pixels.
 func ParseBox(s string) (*Box, error) {

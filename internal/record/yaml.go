@@ -126,7 +126,7 @@ func readPhotos(r *Record, n node) error {
 func photoKeys(p *Photo) []key {
 	lines := make([]key, 0, len(LineNames))
 	for _, name := range LineNames {
-		lines = append(lines, key{name, text(func(s string) (err error) { *p.Lines.Place(name), err = ParseLine(name, s); return })})
+		lines = append(lines, key{string(name), text(func(s string) (err error) { *p.Lines.Place(name), err = ParseLine(name, s); return })})
 	}
 	return []key{
 		{"elapsed", text(func(s string) (err error) { p.Elapsed, p.ElapsedSD, err = ParseElapsed(s); return })},
@@ -219,9 +219,9 @@ func eachKey(n node, what words.Message, keys []key) error {
 			}
 			names = append(names, k.name)
 		}
-		said := words.Say("record.unknown-key", words.Told("what", what), words.Words("known", "", "record-key", names))
+		said := words.Say("record.unknown-key", words.Told("what", what), words.Names("known", "", names))
 		if near := nearest(name, names); near != "" {
-			return words.Then(said, words.Say("record.did-you-mean", words.Word("key", "record-key", near)))
+			return words.Then(said, words.Say("record.did-you-mean", words.Name("key", near)))
 		}
 		return said
 	})

@@ -10,31 +10,8 @@ import (
 
 	"mudline/internal/look"
 	"mudline/internal/raster"
+	"mudline/layers"
 )
-
-// Kind says what a drawn line stands for.
-type Kind int
-
-// The kinds of lines.
-const (
-	Glass Kind = iota // an edge of the glass, without label
-	FloorLine
-	WaterLine
-	SandTopLine
-	SiltTopLine
-	DepositTopLine
-	HazeTopLine
-)
-
-// names are what package look calls the kinds.
-var names = [...]string{Glass: "glass", FloorLine: "floor", WaterLine: "water", SandTopLine: "sand-top", SiltTopLine: "silt-top",
-	DepositTopLine: "deposit-top", HazeTopLine: "haze-top"}
-
-// look is how a kind is drawn, the same as everywhere.
-func (k Kind) look() look.Line { return look.LineOf(names[k]) }
-
-// colour is that of the kind's line.
-func (k Kind) colour() color.RGBA { return rgba(k.look().Colour) }
 
 // rgba is a colour of package look.
 func rgba(hex string) color.RGBA {
@@ -44,7 +21,7 @@ func rgba(hex string) color.RGBA {
 
 // Curve is one line to draw, from the left edge of the glass to the right.
 type Curve struct {
-	Kind   Kind
+	Line   look.Line
 	Points []Point
 	// Label stands beside the line, and Height behind it: "top of the sand",
 	// "24.2 +- 0.8 mm". Without a label a line has none.
@@ -88,10 +65,10 @@ func Annotate(d Drawing) *image.RGBA {
 	c.scale(d.Scale, unit)
 	for _, k := range d.Curves {
 		thick := 2 * unit
-		if k.Kind == Glass {
+		if k.Line.Name == layers.Glass {
 			thick = 1.1 * unit
 		}
-		c.cased(k.Points, thick, k.Kind.look().Dashes(thick), k.Kind.colour())
+		c.cased(k.Points, thick, k.Line.Dashes(thick), rgba(k.Line.Colour))
 	}
 	c.labels(list, text, unit)
 	if d.Panel != nil {
@@ -112,7 +89,7 @@ func (c canvas) bands(curves []Curve) {
 		}
 		var a raster.Area
 		a.Add(outline...)
-		col := k.Kind.colour()
+		col := rgba(k.Line.Colour)
 		c.Fill(a, color.NRGBA{col.R, col.G, col.B, 80})
 	}
 }
@@ -147,7 +124,7 @@ func (c canvas) plate(l raster.Letters, text string, x, y float64, col color.Col
 // label is a line's text with the place it points to.
 type label struct {
 	text string
-	kind Kind
+	line look.Line
 	from Point
 	y    float64
 }
@@ -164,7 +141,7 @@ func labelsOf(curves []Curve, text raster.Letters, unit float64) (list []label, 
 		}
 		last := k.Points[len(k.Points)-1]
 		words := plusMinus(strings.TrimSpace(k.Label + " " + k.Height))
-		list = append(list, label{words, k.Kind, last, last.Y})
+		list = append(list, label{words, k.Line, last, last.Y})
 		end = math.Max(end, last.X+labelReach*unit+text.Width(words)+8*unit)
 	}
 	return list, end
@@ -177,7 +154,7 @@ func (c canvas) labels(list []label, text raster.Letters, unit float64) {
 	for _, l := range list {
 		x := l.from.X + labelReach*unit
 		thick := 1.6 * unit
-		c.cased([]Point{l.from, {X: x - 4*unit, Y: l.y}}, thick, l.kind.look().Dashes(thick), l.kind.colour())
+		c.cased([]Point{l.from, {X: x - 4*unit, Y: l.y}}, thick, l.line.Dashes(thick), rgba(l.line.Colour))
 		c.plate(text, l.text, x, l.y+4.5*unit, Light)
 	}
 }

@@ -31,7 +31,7 @@ func WriteFilm(w io.Writer, p FilmPlan, start time.Time, o Options) error {
 		}
 	}
 	b.WriteString(wrap(strings.Join(moments, ", "), "  ", o.width()))
-	fmt.Fprintf(&b, "\n%s\n%s mudline read FOLDER --every 10min --first 30s\n%s mudline read FOLDER\n", l.Text("film.one-interval"), l.Text("film.read-with"), l.Text("film.or-by-names"))
+	fmt.Fprintf(&b, "\n%s\n%s\n%s\n", l.Text("film.one-interval"), l.Text("film.read-with", words.Name("options", "--every 10min --first 30s")), l.Text("film.or-by-names"))
 	_, err := io.WriteString(w, b.String())
 	return err
 }

@@ -21,19 +21,15 @@ func CSV(w io.Writer, r reading.Reading) error {
 	c.UseCRLF = true
 	rows := [][]string{csvHeader}
 	for _, p := range r.Photos {
-		for _, n := range lineNames {
-			row, mm, share := lineOf(p, n.key)
-			if row == nil && mm == nil && share == nil {
-				continue
-			}
+		for _, l := range linesOf(p) {
 			by := "program"
-			if mark(p, n.key) != "" {
+			if p.States(l) {
 				by = "person"
 			}
-			cells := []string{spreadsheet.Text(r.Jar), spreadsheet.Text(p.File), spreadsheet.Number(p.ElapsedS), spreadsheet.Number(p.ElapsedSDS), p.ElapsedFrom, n.key}
-			cells = append(cells, heightCells(mm)...)
-			cells = append(cells, heightCells(share)...)
-			rows = append(rows, append(cells, numberCell(row), by))
+			cells := []string{spreadsheet.Text(r.Jar), spreadsheet.Text(p.File), spreadsheet.Number(p.ElapsedS), spreadsheet.Number(p.ElapsedSDS), p.ElapsedFrom, l.Key()}
+			cells = append(cells, heightCells(p.HeightsMM.Of(l))...)
+			cells = append(cells, heightCells(p.HeightsPercent.Of(l))...)
+			rows = append(rows, append(cells, numberCell(p.RowsPx.Of(l)), by))
 		}
 	}
 	if err := c.WriteAll(rows); err != nil {

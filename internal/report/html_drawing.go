@@ -53,7 +53,7 @@ func newDrawing(p picture, s jar.Scene, photo reading.Photo, r reading.Reading, 
 	}
 	scene := Scene(s.Picture, s.Frame, photo, r, o)
 	for _, c := range scene.Curves {
-		l := drawnLine{Path: p.path(c.Points), Kind: names[c.Kind], Colour: c.Kind.look().Colour}
+		l := drawnLine{Path: p.path(c.Points), Kind: string(c.Line.Name), Colour: c.Line.Colour}
 		if len(c.Upper) > 0 {
 			l.Band = p.path(c.Upper)
 			for i := len(c.Lower) - 1; i >= 0; i-- {

@@ -1,12 +1,13 @@
 package report
 
 import (
-	"cmp"
 	"reflect"
+	"slices"
 
 	"mudline/internal/reading"
 	"mudline/internal/record"
 	"mudline/internal/words"
+	"mudline/layers"
 	"mudline/texture"
 )
 
@@ -107,37 +108,23 @@ func (v *view) physics(r reading.Reading, o Options) {
 	}
 }
 
-// lineNames are the lines of a photo with the keys of their names, from the floor up.
-var lineNames = []struct{ key, name string }{
-	{"floor", "report.line-inside-floor"}, {"sand_top", "report.line-sand-top"}, {"silt_top", "report.line-silt-top"},
-	{"deposit_top", "report.line-deposit-top"}, {"haze_top", "report.line-haze-top"}, {"water", "report.line-water"},
-}
-
-// lineOf gives a line's row, and its height in millimetres and in percent of the
-// water depth; nil where it was not seen or has none. The water's row is that of
-// the line that is seen.
-func lineOf(p reading.Photo, key string) (row *float64, mm, share *reading.Height) {
-	of := func(h *reading.Heights) *reading.Height {
-		if h == nil {
-			return nil
-		}
-		return map[string]*reading.Height{"sand_top": h.SandTop, "silt_top": h.SiltTop, "deposit_top": h.DepositTop, "haze_top": h.HazeTop}[key]
-	}
-	row = map[string]*float64{"floor": p.RowsPx.Floor, "sand_top": p.RowsPx.SandTop, "silt_top": p.RowsPx.SiltTop,
-		"deposit_top": p.RowsPx.DepositTop, "haze_top": p.RowsPx.HazeTop, "water": cmp.Or(p.RowsPx.Meniscus, p.RowsPx.Water)}[key]
-	return row, of(p.HeightsMM), of(p.HeightsPercent)
+// linesOf are the lines of which something was measured in a photo, from the floor up.
+func linesOf(p reading.Photo) []layers.Line {
+	return slices.DeleteFunc(slices.Clone(layers.Levels), func(l layers.Line) bool {
+		return p.RowsPx.Of(l) == nil && p.HeightsMM.Of(l) == nil && p.HeightsPercent.Of(l) == nil
+	})
 }
 
 // tables fills the tables of all that was measured.
 func (v *view) tables(r reading.Reading, o Options) {
 	for _, p := range r.Photos {
-		for _, n := range lineNames {
-			row, mm, share := lineOf(p, n.key)
-			if row == nil && mm == nil && share == nil {
-				continue
+		for _, l := range linesOf(p) {
+			name := o.lineName(l)
+			if l == layers.Floor {
+				name = o.say("report.line-inside-floor")
 			}
-			v.Lines = append(v.Lines, lineRow{Photo: p.File, After: o.elapsed(p.ElapsedS), Line: o.say(n.name), Placed: mark(p, n.key) != "",
-				Height: plusMinus(o.height(mm, false)), Percent: plusMinus(o.height(share, true)), Row: o.optional(row, 0)})
+			v.Lines = append(v.Lines, lineRow{Photo: p.File, After: o.elapsed(p.ElapsedS), Line: name, Placed: p.States(l),
+				Height: plusMinus(o.height(p.HeightsMM.Of(l), false)), Percent: plusMinus(o.height(p.HeightsPercent.Of(l), true)), Row: o.optional(p.RowsPx.Of(l), 0)})
 		}
 		floating := "-"
 		if p.FloatingMM != nil {

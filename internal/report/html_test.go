@@ -294,6 +294,10 @@ func TestTrustFollowsTheReading(t *testing.T) {
 		{func(r *reading.Reading) { r.Class.Probability, r.Fractions.Silt.High = 0.95, 51 }, "The class is very likely right, but a percentage may be off by about 15 points.", true},
 		{func(r *reading.Reading) {}, "Good enough to work with: the class is likely right, and a percentage may be off by about 6 points.", true},
 		{func(r *reading.Reading) {
+			r.Meaning = &reading.Meaning{Lines: []reading.Statement{{Topic: reading.DoubtTopic, Text: "Too uncertain to go by the class."}}}
+		},
+			"Take it as a first estimate: the class named is the likeliest but others are possible, and a percentage may be off by about 6 points.", false},
+		{func(r *reading.Reading) {
 			r.Class.Probability, r.Class.Others[0].Probability = 0.5, 0.4
 			r.Warnings = []reading.Warning{{Code: "single_photo"}}
 		},
@@ -316,6 +320,25 @@ func TestTrustFollowsTheReading(t *testing.T) {
 		assert.Equal(t, c.want, text)
 		assert.Equal(t, c.firm, firm, text)
 	}
+}
+
+// A remedy stands once among what to do, and not beside soil that is to be put down.
+func TestThingsToDo(t *testing.T) {
+	todo := func(topic, first string) string {
+		in := inputOf(t, "open-11")
+		in.Result.Scenes, in.Result.Reading.NextPhoto = nil, nil
+		in.Result.Reading.Warnings = []reading.Warning{{Code: reading.Short, Text: "x", Remedy: "wait a day"}}
+		in.Result.Reading.Meaning = &reading.Meaning{Lines: []reading.Statement{{Topic: topic, Text: first}, {Topic: "watering", Text: "Water it."}}}
+		_, list, _ := strings.Cut(page(t, in), `aria-labelledby="todo"`)
+		list, _, _ = strings.Cut(list, "</ol>")
+		return list
+	}
+	assert.Equal(t, 3, strings.Count(todo("doubt", "Too unsure."), "<li>"))
+	once := todo("doubt", "Too unsure. To be surer: wait a day.")
+	assert.Equal(t, 1, strings.Count(strings.ToLower(once), "wait a day"), once)
+	down := todo(reading.ContaminationTopic, "Stop here.")
+	assert.Equal(t, 1, strings.Count(down, "<li>"), down)
+	assert.Contains(t, down, "Stop here.")
 }
 
 // What a jar did not give is left out, and nothing breaks.

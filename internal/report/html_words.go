@@ -38,6 +38,8 @@ func (o Options) trust(r reading.Reading) (text string, firm bool) {
 		return said("report.trust-both", off), true
 	case c.Probability >= 0.9:
 		return said("report.trust-class", off), true
+	case c.Probability >= reading.Enough && r.Meaning.Doubtful():
+		return said("report.trust-wide", why), false
 	case c.Probability >= reading.Enough:
 		return said("report.trust-likely", off), true
 	case len(names) == 2 && together >= reading.Enough:

@@ -5,9 +5,11 @@ import (
 	"math"
 
 	"mudline/imaging"
+	"mudline/internal/look"
 	"mudline/internal/reading"
 	"mudline/internal/record"
 	"mudline/internal/words"
+	"mudline/layers"
 )
 
 // arcSteps is the number of pieces an arc across the glass is drawn with.
@@ -18,34 +20,31 @@ const arcSteps = 48
 func Scene(pic image.Image, f imaging.Frame, p reading.Photo, r reading.Reading, o Options) Drawing {
 	d := Drawing{Picture: pic, Scale: o.scale(f, r.WaterDepthMM), Panel: o.panel(p, r)}
 	d.Curves = append(d.Curves, side(f, -1), side(f, 1))
-	level := func(kind Kind, share float64, name, height string) {
-		d.Curves = append(d.Curves, Curve{Kind: kind, Points: arc(f, share), Label: name, Height: height})
+	level := func(l layers.Line, share float64, label, height string) {
+		d.Curves = append(d.Curves, Curve{Line: look.LineOf(l), Points: arc(f, share), Label: label, Height: height})
 	}
-	level(FloorLine, 0, o.byYou(o.say("report.line-floor"), p, "floor"), "")
-	level(WaterLine, seenWater(f, p), o.byYou(o.say("report.line-water"), p, "water"), "")
+	level(layers.Floor, 0, o.byYou(o.lineName(layers.Floor), p, layers.Floor), "")
+	level(layers.Water, seenWater(f, p), o.byYou(o.lineName(layers.Water), p, layers.Water), "")
 	share, shown := heightsOf(p, r)
-	if share == nil {
-		return d
-	}
-	line := func(kind Kind, name, key string, h, text *reading.Height) {
+	for _, top := range layers.Tops {
+		h := share.Of(top)
 		if h == nil {
-			return
+			continue
 		}
-		level(kind, h.Value/100, o.say(name), o.byYou(o.height(text, shown == share), p, key))
+		level(top, h.Value/100, o.lineName(top), o.byYou(o.height(shown.Of(top), shown == share), p, top))
 		c := &d.Curves[len(d.Curves)-1]
 		c.Upper, c.Lower = arc(f, (h.Value+2*h.SD)/100), arc(f, (h.Value-2*h.SD)/100)
 	}
-	line(SandTopLine, "report.line-sand-top", "sand_top", share.SandTop, shown.SandTop)
-	line(SiltTopLine, "report.line-silt-top", "silt_top", share.SiltTop, shown.SiltTop)
-	line(DepositTopLine, "report.line-deposit-top", "deposit_top", share.DepositTop, shown.DepositTop)
-	line(HazeTopLine, "report.line-haze-top", "haze_top", share.HazeTop, shown.HazeTop)
 	return d
 }
 
+// lineName is the name of a line.
+func (o Options) lineName(l layers.Line) string { return o.say("report.line-" + string(l)) }
+
 // byYou adds to a line's label that a person placed it, and where.
-func (o Options) byYou(label string, p reading.Photo, key string) string {
-	switch place := p.Placed[key]; {
-	case mark(p, key) == "":
+func (o Options) byYou(label string, p reading.Photo, l layers.Line) string {
+	switch place := p.Placed[l.Key()]; {
+	case !p.States(l):
 		return label
 	case place == "":
 		return o.say("report.by-you", words.Name("line", label))
@@ -99,7 +98,7 @@ func arc(f imaging.Frame, share float64) []Point {
 
 // side is an edge of the glass from a little below the floor to above the water.
 func side(f imaging.Frame, u float64) Curve {
-	return Curve{Kind: Glass, Points: []Point{at(f, u, -0.02), at(f, u, 1.06)}}
+	return Curve{Line: look.LineOf(layers.Glass), Points: []Point{at(f, u, -0.02), at(f, u, 1.06)}}
 }
 
 // scale marks heights left of the glass: every 5 mm with figures each 20, every

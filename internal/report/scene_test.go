@@ -17,6 +17,7 @@ import (
 	"mudline/internal/jartest"
 	"mudline/internal/reading"
 	"mudline/internal/report"
+	"mudline/layers"
 )
 
 func load(t testing.TB, path string) image.Image {
@@ -59,7 +60,7 @@ func TestSceneDrawsOnTheTruth(t *testing.T) {
 			pic := load(t, filepath.Join(truth.Dir, p.File))
 			d := report.Scene(pic, p.Frame(truth.WaterHeightMM), r.Photos[i], r, report.Options{})
 			for _, c := range d.Curves {
-				key := map[report.Kind]string{report.FloorLine: "inner_base", report.WaterLine: "water_surface", report.DepositTopLine: "deposit_top"}[c.Kind]
+				key := map[layers.Line]string{layers.Floor: "inner_base", layers.Water: "water_surface", layers.DepositTop: "deposit_top"}[c.Line.Name]
 				if key == "" {
 					continue
 				}

@@ -9,6 +9,7 @@ import (
 
 	"mudline/internal/reading"
 	"mudline/internal/words"
+	"mudline/layers"
 )
 
 const pageWidth = 92
@@ -85,12 +86,14 @@ func (o Options) photos(b *bytes.Buffer, r reading.Reading) {
 		if h == nil {
 			h, percent = p.HeightsPercent, true
 		}
-		if h == nil {
-			h = &reading.Heights{}
+		fmt.Fprintf(t, "%s\t%s\t%s", words.OneLine(p.File), o.elapsed(p.ElapsedS), o.source(p.ElapsedFrom))
+		for _, top := range []layers.Line{layers.DepositTop, layers.SandTop, layers.SiltTop} {
+			fmt.Fprint(t, "\t", o.height(h.Of(top), percent))
+			if p.States(top) {
+				fmt.Fprint(t, "*")
+			}
 		}
-		fmt.Fprintf(t, "%s\t%s\t%s\t%s%s\t%s%s\t%s%s\n", words.OneLine(p.File), o.elapsed(p.ElapsedS), o.source(p.ElapsedFrom),
-			o.height(h.DepositTop, percent), mark(p, "deposit_top"), o.height(h.SandTop, percent), mark(p, "sand_top"),
-			o.height(h.SiltTop, percent), mark(p, "silt_top"))
+		fmt.Fprintln(t)
 	}
 	t.Flush()
 	if n := len(r.Photos); n > mostRows {
@@ -117,16 +120,6 @@ func someOf(all []reading.Photo) []reading.Photo {
 		out[i] = all[i*(len(all)-1)/(mostRows-1)]
 	}
 	return out
-}
-
-// mark stars a line that a person placed.
-func mark(p reading.Photo, line string) string {
-	for _, s := range p.Stated {
-		if strings.ReplaceAll(s, "-", "_") == line {
-			return "*"
-		}
-	}
-	return ""
 }
 
 // fractions puts the ruler's percentages beside the corrected ones.
@@ -170,7 +163,9 @@ func (o Options) fractions(b *bytes.Buffer, r reading.Reading) {
 		row(o.say("table.silt-and-clay"), ruler.SiltAndClay, nil)
 	}
 	t.Flush()
-	b.WriteString(wrap(o.say("table.corrected-means"), "", o.width()))
+	if r.Fractions != nil {
+		b.WriteString(wrap(o.say("table.corrected-means"), "", o.width()))
+	}
 }
 
 const barWidth = 20

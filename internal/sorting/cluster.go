@@ -43,8 +43,13 @@ func clusters(shots []Shot) []cluster {
 	sort.SliceStable(use, func(a, b int) bool { return shots[use[a]].Taken.Before(shots[use[b]].Taken) })
 	d := distances(shots, use)
 	found := inRounds(shots, use, d)
+	sitting := sittings(shots, use)
 	if len(found) == 0 {
-		found = slices.DeleteFunc(alike(d), func(c cluster) bool { return mixed(c.members, sittings(shots, use)) })
+		found = inUnevenRounds(sitting, d)
+		byLooks := slices.DeleteFunc(alike(d), func(c cluster) bool { return mixed(c.members, sitting) })
+		if sorted(byLooks) > sorted(found) {
+			found = byLooks
+		}
 	}
 	for i := range found {
 		for k, m := range found[i].members {
@@ -52,6 +57,14 @@ func clusters(shots []Shot) []cluster {
 		}
 	}
 	return found
+}
+
+// sorted is how many photos are in a cluster.
+func sorted(found []cluster) (n int) {
+	for _, c := range found {
+		n += len(c.members)
+	}
+	return n
 }
 
 func distances(shots []Shot, use []int) [][]float64 {
@@ -142,8 +155,9 @@ func sittings(shots []Shot, use []int) []int {
 
 // mixed says whether the photos may be of several jars taken in one sitting: two
 // of them come from one in which others were taken too, or they are a whole
-// sitting among others. Jars of like soil look more alike in one round than one
-// of them does in two.
+// sitting among others, or there are several in each of two sittings, as where all
+// jars are unlike a stray photo. Jars of like soil look more alike in one round than
+// one of them does in two.
 func mixed(members, sitting []int) bool {
 	mine, all := map[int]int{}, map[int]int{}
 	for _, n := range sitting {
@@ -155,12 +169,16 @@ func mixed(members, sitting []int) bool {
 	if len(mine) == 1 && len(members) < len(sitting) {
 		return true
 	}
+	several := 0
 	for n, k := range mine {
 		if k > 1 && all[n] > k {
 			return true
 		}
+		if k > 1 {
+			several++
+		}
 	}
-	return false
+	return several > 1 && len(members) < len(sitting)
 }
 
 // branch is a group of photos in the tree of single linkage: within it every

@@ -2,6 +2,7 @@ package sorting
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -61,6 +62,23 @@ func TestRoundsInOneOrder(t *testing.T) {
 	for _, c := range found {
 		assert.Equal(t, ByRounds, c.why)
 	}
+
+	// One photo is missing and one of something else lies between: the rounds still tell.
+	other := shots[0]
+	other.Path, other.Taken, other.look = "other", shaken.Add(20*time.Hour), other.look.tinted()
+	shots = append(slices.Delete(shots, 1, 2), other)
+	found = clusters(shots)
+	assert.Equal(t, want[1:], grouped(shots, found))
+}
+
+// tinted is the look of something that is unlike all jars.
+func (l look) tinted() *look {
+	for r := range l {
+		for c := range l[r] {
+			l[r][c][1] += 60
+		}
+	}
+	return &l
 }
 
 // In another order in one round, likeness must not be overruled by the order:

@@ -146,19 +146,19 @@ func WordOf(family, word string) Message {
 func Because(name string, err error) Arg { return Arg{name, cause{err}} }
 
 // Names is a list of texts that are written as they stand; join as List has it.
-func Names(name, join string, texts []string) Arg {
+func Names[S ~string](name, join string, texts []S) Arg {
 	items := make([]Value, len(texts))
 	for i, t := range texts {
-		items[i] = Text(t)
+		items[i] = Text(string(t))
 	}
 	return Arg{name, List{items, join}}
 }
 
 // Words is a list of texts of a family; join as List has it.
-func Words(name, join, family string, list []string) Arg {
+func Words[S ~string](name, join, family string, list []S) Arg {
 	items := make([]Value, len(list))
 	for i, t := range list {
-		items[i] = WordOf(family, t)
+		items[i] = WordOf(family, string(t))
 	}
 	return Arg{name, List{items, join}}
 }

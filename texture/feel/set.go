@@ -96,7 +96,7 @@ func question(key string) (Question, error) {
 			return q, nil
 		}
 	}
-	return Question{}, words.Say("hand.no-key", words.Quoted("given", key), words.Words("known", "", "record-key", Keys()))
+	return Question{}, words.Say("hand.no-key", words.Quoted("given", key), words.Names("known", "", Keys()))
 }
 
 // Values lists the answers of a choice.

@@ -58,7 +58,7 @@ var crops = []Crop{
 func Crops() []Crop { return slices.Clone(crops) }
 
 // FindCrop looks a crop up by its name, in any case, one or many. The error
-// lists the names known.
+// lists the names known, as they are to be written.
 func FindCrop(name string) (Crop, error) {
 	wanted := singular(name)
 	for _, c := range crops {
@@ -72,7 +72,7 @@ func FindCrop(name string) (Crop, error) {
 	for i, c := range crops {
 		names[i] = c.Name
 	}
-	return Crop{}, words.Say("soil.no-crop", words.Quoted("given", strings.TrimSpace(name)), words.Words("known", "", "crop", names))
+	return Crop{}, words.Say("soil.no-crop", words.Quoted("given", strings.TrimSpace(name)), words.Names("known", "", names))
 }
 
 // singular is a name in small letters with its last word taken as one.

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"mudline/internal/words"
 	"mudline/texture"
 )
 
@@ -92,6 +93,9 @@ func TestCropNames(t *testing.T) {
 		_, err := FindCrop(unknown)
 		assert.ErrorContains(t, err, "lettuce, onion")
 		assert.ErrorContains(t, err, "tomato")
+		es, no := words.Find("es")
+		require.NoError(t, no)
+		assert.Contains(t, es.Say(words.Of(err)), "lettuce, onion", "names as they are to be written")
 	}
 	rapid.Check(t, func(t *rapid.T) { singular(rapid.String().Draw(t, "name")) })
 }

@@ -8,8 +8,9 @@ import * as store from "./store.js";
 // A photo on its side is none of them: its layers would be read across.
 const KINDS = { no_jar: "place", no_deposit: "top", still_mixed: "top", different_jars: "one" };
 
-// What is too dark or blurred where the jar was seen may be no jar.
-const ELSEWHERE = ["jar.where-it-stands", "jar.hardly-any"];
+// What is too dark or blurred where the jar was seen may be no jar; and a photo may have
+// been left out for want of one.
+const ELSEWHERE = ["jar.where-it-stands", "jar.hardly-any", "jar.none"];
 
 /**
  * What can be done about a refusal {code, said, todo}, and in which photo: {kind, file}. kind

@@ -61,7 +61,7 @@ export async function read(jar, photos, tell) {
       answer.basis = basis(record, photos.map((p) => p.name));
       held.read = answer.basis;
       jar.answer = answer;
-      await store.edit(jar.id, (j) => { j.answer = answer; });
+      await store.edit(jar.id, (j) => { j.answer = answer; }, false);
       return answer;
     } catch (e) {
       // The worker may have been ended under us, and the photos with it.

@@ -75,8 +75,9 @@ export function trust(r) {
   const { names, together } = named(r.class), p = r.class.probability;
   const say = (key) => t(`result-trust-${key}`, { off });
   if (p >= 0.9) return { text: say(narrow ? "both" : "class"), firm: true };
-  if (p >= ENOUGH) return { text: say("likely"), firm: true };
-  const text = say(names.length === 2 && together >= ENOUGH ? "guess" : "several");
+  const doubtful = r.meaning?.lines.some((l) => l.topic === "doubt");
+  if (p >= ENOUGH && !doubtful) return { text: say("likely"), firm: true };
+  const text = say(p >= ENOUGH ? "wide" : names.length === 2 && together >= ENOUGH ? "guess" : "several");
   return { text: why ? `${text} ${t(`result-because-${why}`)}` : text, firm: false };
 }
 

@@ -5,8 +5,19 @@ import { el } from "./dom.js";
 const TIMES = 3, LEAST_TIMES = 1.25;
 const SHARPEST = 6; // CSS pixels to one of the photo: more shows nothing more
 const LARGE = 2400; // longest side, in pixels, that is drawn from as it is
-/** Its width and height in CSS pixels. */
-export const SIZE = [168, 132];
+const SIZE = [168, 132]; // its width and height in CSS pixels
+
+/**
+ * Where the magnifier stands, [left, top]: beside the finger, over the middle of the jar or
+ * above the handle, and never under the hand. x and y are the handle's, box the stage's size.
+ */
+export function besideHand([x, y], side, [wide, tall]) {
+  const [w, h] = SIZE;
+  let left = side ? x - w / 2 : x - w - 34, top = y - h - 30;
+  if (top < 4 && !side) top = Math.min(y + 34, tall - h - 4);
+  left = Math.min(Math.max(left, 4), wide - w - 4);
+  return [left, top];
+}
 
 export class Loupe {
   #img; #size; #picture; #closed = false;

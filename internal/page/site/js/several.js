@@ -54,7 +54,7 @@ export async function keepAll(ids, place) {
   try {
     const left = await saveFiles(ids, (done, all) => bar.tell(done, all));
     toast(counted("several-saved", ids.length));
-    place.replaceChildren(left.length ? notice("warn", el("p", {}, t("several-left")), el("ul", { class: "dots" }, left.map((l) => el("li", {}, `${l.jar}: ${l.photos.join(", ")}`)))) : "");
+    place.replaceChildren(left.length ? notice("warn", el("p", {}, t("several-left")), el("ul", { class: "dots" }, left.map((l) => el("li", {}, t("of-file", { file: l.jar, text: l.photos.join(", ") }))))) : "");
   } catch (e) {
     place.replaceChildren(notice("bad", el("p", {}, t("not-saved", { reason: capital(why(e)) }))));
   }

@@ -1,10 +1,24 @@
 // The part of a photo that is in view on a stage, in CSS pixels. It knows how the
 // whole of a frame fits, and how much closer the person came.
 
+import { SIDES, columnOf, whereIs } from "./lines.js";
+
 const LARGEST = 3; // CSS pixels to one of the photo where a frame is fitted
 const CLOSEST = 8; // times that size
 
 const keep = (v, low, high) => Math.min(Math.max(v, low), Math.max(low, high));
+
+/** The part of a photo that has to be seen, [x0, y0, x1, y1]: the whole "photo", the "jar" or its "soil". */
+export function frameOf(photo, [w, h], zoom) {
+  if (!photo?.left || zoom === "photo") return [0, 0, w, h];
+  const xs = SIDES.map((s) => columnOf(photo[s]));
+  const floor = whereIs(photo, "floor"), water = whereIs(photo, "water");
+  const wide = xs[1] - xs[0], deep = floor - water;
+  if (zoom === "jar") return [xs[0] - 0.06 * wide, water - 0.08 * deep, xs[1] + 0.04 * wide, floor + 0.12 * deep];
+  const tops = photo.lines.filter((l) => !["water", "haze-top"].includes(l.name)).map((l) => l.row);
+  const top = Math.min(floor - 0.12 * deep, ...tops);
+  return [xs[0] + 0.1 * wide, top - 0.35 * (floor - top), xs[1], floor + 0.3 * (floor - top)];
+}
 
 export class Sight {
   #size; #fit = { x: 0, y: 0, s: 1 }; #view = this.#fit; #times = 1; #room = [0, 0, 0];

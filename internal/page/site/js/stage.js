@@ -3,12 +3,12 @@
 // line goes to the hooks.
 import { el } from "./dom.js";
 import { BOX, LAYERS, SIDES, boxRound, columnOf, isBox, isSide, moved, whereIs } from "./lines.js";
-import { Loupe, SIZE } from "./loupe.js";
+import { handle, stepOf, tag } from "./handle.js";
+import { Loupe, besideHand } from "./loupe.js";
 import { shape } from "./parts.js";
 import { drawBox } from "./rectangle.js";
-import { Sight } from "./sight.js";
+import { Sight, frameOf } from "./sight.js";
 import { spread } from "./spread.js";
-import { t } from "./words.js";
 import { STEP, buttons, gestures } from "./zoom.js";
 
 // A handle's height with the gap to the next, and the room its column takes.
@@ -94,25 +94,11 @@ export class Stage {
   /** Puts the focus on the handle of a line. */
   focus(name) { this.#handles.get(name)?.focus(); }
 
-  // frame is the part of the photo that has to be seen.
-  #frame() {
-    const [w, h] = this.#size;
-    const p = this.#photo;
-    if (!p?.left || this.#zoom === "photo") return [0, 0, w, h];
-    const xs = SIDES.map((s) => columnOf(p[s]));
-    const floor = whereIs(p, "floor"), water = whereIs(p, "water");
-    const wide = xs[1] - xs[0], deep = floor - water;
-    if (this.#zoom === "jar") return [xs[0] - 0.06 * wide, water - 0.08 * deep, xs[1] + 0.04 * wide, floor + 0.12 * deep];
-    const tops = p.lines.filter((l) => !["water", "haze-top"].includes(l.name)).map((l) => l.row);
-    const top = Math.min(floor - 0.12 * deep, ...tops);
-    return [xs[0] + 0.1 * wide, top - 0.35 * (floor - top), xs[1], floor + 0.3 * (floor - top)];
-  }
-
   #lay() {
     const { clientWidth: cw, clientHeight: ch } = this.element;
     if (!cw || !ch) return;
     this.#box = [cw, ch];
-    this.#sight.fit(this.#frame(), cw, ch, this.#column, this.#zoom === "photo" || !this.#photo?.left);
+    this.#sight.fit(frameOf(this.#photo, this.#size, this.#zoom), cw, ch, this.#column, this.#zoom === "photo" || !this.#photo?.left);
     this.#svg.setAttribute("viewBox", `0 0 ${cw} ${ch}`);
     this.#place();
   }
@@ -249,18 +235,9 @@ export class Stage {
   }
 
   #handle(name) {
-    if (!this.#hooks) return el("div", { class: "tag", "aria-hidden": "true" }, t(`photo-line-${name}`));
-    const side = isSide(name), small = side || isBox(name);
-    const h = el("div", {
-      class: `handle ${name}${side ? " across" : small ? " edge" : ""}`, role: "slider", tabindex: "0", "aria-label": t(`photo-line-${name}`),
-      "aria-orientation": side ? "horizontal" : "vertical",
-      "aria-valuemin": small ? 0 : -100, "aria-valuemax": small ? this.#size[side ? 0 : 1] : 200,
-      onpointerdown: (e) => this.#take(e, name),
-      onkeydown: (e) => this.#key(e, name),
-      onfocus: () => { this.#last = name; this.#reveal(name); },
-      onblur: () => this.#settle(),
-    }, el("span", { class: "grab", "aria-hidden": "true" }), small ? null : el("span", { class: "handle-name" }, t(`photo-line-${name}`)));
-    return h;
+    if (!this.#hooks) return tag(name);
+    return handle(name, this.#size, { take: (e) => this.#take(e, name), key: (e) => this.#key(e, name),
+      focus: () => { this.#last = name; this.#reveal(name); }, blur: () => this.#settle() });
   }
 
   // A line taken with a pointer.
@@ -329,11 +306,7 @@ export class Stage {
     if (e.ctrlKey || e.altKey || e.metaKey || this.#drag) return;
     const come = { "+": STEP, "=": STEP, "-": 1 / STEP, 0: 0 }[e.key];
     if (come !== undefined) { e.preventDefault(); this.#come(come); return; }
-    const side = isSide(name);
-    const step = e.shiftKey ? 10 : 1;
-    const by = side
-      ? { ArrowLeft: -step, ArrowDown: -step, ArrowRight: step, ArrowUp: step, PageUp: 10, PageDown: -10 }[e.key]
-      : { ArrowUp: -step, ArrowRight: -step, ArrowDown: step, ArrowLeft: step, PageUp: -10, PageDown: 10 }[e.key];
+    const by = stepOf(e, isSide(name));
     if (by === undefined) return;
     e.preventDefault();
     if (this.#keys && this.#keys.name !== name) this.#settle();
@@ -358,21 +331,12 @@ export class Stage {
     this.#finish(k, true);
   }
 
-  // The magnifier stands beside the finger, over the middle of the jar or above
-  // the handle, and never under the hand.
   #magnify({ name, at }) {
     const p = this.#photo;
-    const [cw, ch] = this.#box;
     const points = isSide(name) ? p[name] : p.lines.find((l) => l.name === name).points;
     const middle = points[Math.floor(points.length / 2)];
     const focus = isSide(name) ? [at, (whereIs(p, "floor") + whereIs(p, "water")) / 2] : middle;
-    const h = this.#handles.get(name);
-    const hx = parseFloat(h.style.left), hy = parseFloat(h.style.top);
-    const [w, tall] = SIZE;
-    let left = hx - w - 34, top = hy - tall - 30;
-    if (isSide(name)) left = hx - w / 2;
-    if (top < 4) top = isSide(name) ? hy - tall - 30 : Math.min(hy + 34, ch - tall - 4);
-    left = Math.min(Math.max(left, 4), cw - w - 4);
-    this.#loupe.show(focus, this.#sight.s, points, left, top);
+    const { left, top } = this.#handles.get(name).style;
+    this.#loupe.show(focus, this.#sight.s, points, ...besideHand([parseFloat(left), parseFloat(top)], isSide(name), this.#box));
   }
 }

@@ -108,15 +108,16 @@ export async function put(j) {
 /**
  * Changes a jar in one piece: change(jar) is given what is stored now, so that
  * nothing written meanwhile is lost. Gives the jar; undefined where it is gone.
+ * What is no change by the person leaves the order of the jars as it is.
  */
-export async function edit(id, alter) {
+export async function edit(id, alter, byPerson = true) {
   return change(["jars"], "readwrite", (s, keep) => {
     const request = s.get(id);
     request.onsuccess = () => {
       const j = request.result;
       if (!j) return;
       alter(j);
-      j.changed = Date.now();
+      if (byPerson) j.changed = Date.now();
       s.put(j);
       keep(s.get(id));
     };

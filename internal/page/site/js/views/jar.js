@@ -2,19 +2,18 @@
 import { address, again, go } from "../route.js";
 import { cureOf, oneJar } from "../cure.js";
 import * as desk from "../desk.js";
-import { el, save, say } from "../dom.js";
-import { certainty, headline, partsOf } from "../fractions.js";
+import { el, say } from "../dom.js";
 import { nameOf, saveFile } from "../jarfile.js";
 import { back, button, fold, icon, jarDrawing, menu, notice, progress, toast } from "../parts.js";
 import { LARGEST, freeName, look } from "../photos.js";
 import { USUAL } from "../watch/schedule.js";
-import { watching } from "../watch/underway.js";
 import { shaken, stamp, standing, written } from "../plan.js";
 import * as program from "../program.js";
-import { capital, remedy } from "../remedy.js";
+import { remedy } from "../remedy.js";
 import * as store from "../store.js";
 import { why } from "../why.js";
 import { counted, day, elapsed, fahrenheit, length, number, t, temperature } from "../words.js";
+import { clock, dueNow, sinceDown } from "./jar_due.js";
 import { photoCard } from "./jar_photo.js";
 
 export async function view(place, id) {
@@ -27,11 +26,6 @@ export async function view(place, id) {
   await page.draw();
   page.lookAtNew();
   return () => page.close();
-}
-
-function sureLine(c) {
-  const { words, chance } = certainty(c);
-  return t("result-sure", { words: capital(words), chance });
 }
 
 class JarPage {
@@ -69,6 +63,8 @@ class JarPage {
   }
 
   get jar() { return this.#jar; }
+  /** Where it stands; see plan.js. */
+  get at() { return this.#at; }
   /** The names of its photos, as they are stored. */
   get names() { return this.#at.names; }
 
@@ -90,64 +86,18 @@ class JarPage {
       el("a", { class: "reach", href: address("jar", this.#jar.id, "setup") }, t(r["water-depth"] ? "jar-change" : "jar-add-depth")));
   }
 
-  /** Seconds since the jar was set down; undefined where that is not known. */
-  #since() {
-    const down = shaken(this.#jar.record);
-    return down === undefined ? undefined : (Date.now() - down) / 1000;
-  }
-
-  // The card at the top says the one thing to do now.
   #drawDue() {
-    const { next, steps, enough, usable, untimed, twins } = this.#at;
-    const since = this.#since(), fresh = desk.fresh(this.#jar, this.#at.names.map((name) => ({ name })));
-    const answer = fresh ? this.#jar.answer : undefined;
-    const n = steps.indexOf(next) + 1;
-    const read = (main) => usable.length && !untimed.length && !twins ? button(t(main ? "jar-read" : "jar-read-now"), () => this.read(), { kind: !main ? "quiet" : answer?.refused ? "" : "main" }) : null;
-    const stage = Math.min(steps.filter((s) => since !== undefined && since >= s.due).length, 3);
-    const show = (drawn, title, body, actions) => this.#due.replaceChildren(el("div", { class: "picture" }, jarDrawing(drawn)),
-      el("h2", {}, title), ...body, el("div", { class: "actions" }, actions));
-    const watch = watching(this.#jar);
-    // Why it cannot be read with what is there, where another thing is to be done first.
-    const hindered = untimed.length ? [notice("warn", el("p", {}, counted("jar-untimed", untimed.length)), el("p", {}, t("jar-untimed-how")))]
-      : twins ? [notice("warn", el("p", {}, t("jar-twins")), el("p", {}, t("jar-twins-how")))] : [];
     this.#told = this.#state();
-    if (watch) {
-      show(stage, t("watch-under-way"), [el("p", {}, t("watch-count", { n: number(watch.kept), all: number(watch.all) })), el("p", {}, t("watch-under-way-how"))],
-        [el("a", { class: "button main", href: address("jar", this.#jar.id, "watch") }, icon("camera"), t("watch-go-on")), read(false)]);
-    } else if (answer?.reading) {
-      show(3, headline(answer.reading), [answer.reading.class ? el("p", {}, sureLine(answer.reading.class)) : "", partsOf(answer.reading)], [el("a", { class: "button main", href: address("jar", this.#jar.id, "result") }, t("jar-see")), this.#picker(false)]);
-    } else if (since === undefined && !usable.length) {
-      show(0, t("jar-shake"), [el("p", {}, t("jar-shake-how"))], [button(t("set-down-now"), () => this.setDown(), { kind: "main" }),
-        el("a", { class: "button quiet", href: address("jar", this.#jar.id, "setup") }, t("setup-earlier")), this.#picker(false)]);
-    } else if ((enough || !next || since === undefined) && untimed.length) {
-      show(3, counted("jar-untimed", untimed.length), [el("p", {}, t("jar-untimed-how"))], [this.#picker(false)]);
-    } else if ((enough || !next || since === undefined) && twins) {
-      show(3, t("jar-twins"), [el("p", {}, t("jar-twins-how"))], [this.#picker(false)]);
-    } else if (!next && !usable.length) {
-      show(3, t("jar-old"), [el("p", {}, t("jar-old-how"))], [this.#picker(false)]);
-    } else if (enough || !next) {
-      show(3, counted("jar-ready", usable.length), [], [read(true), this.#picker(false)]);
-    } else if (since === undefined) {
-      show(2, counted("jar-some", usable.length), [el("p", {}, t("jar-more", { time: elapsed(next.due) }))], [read(true), this.#picker(false)]);
-    } else if (since >= next.due) {
-      show(stage, t("jar-now", { n, all: steps.length }), [el("p", {}, t(since > 2 * next.due ? "jar-late-how" : "jar-now-how", { time: elapsed(since) })), ...hindered], [this.#camera(true), this.#picker(true), read(false)]);
-    } else {
-      show(stage, t("jar-wait", { n, all: steps.length }), [el("p", { class: "clock", role: "timer" }, this.#clock(next.due - since)),
-        el("p", { class: "soft" }, t("jar-wait-when", { when: day(shaken(this.#jar.record) + next.due * 1000) })), ...hindered],
-      [this.#camera(false), this.#picker(true), read(false), button(t("jar-remind"), () => this.remind(), { kind: "quiet", sign: "bell" })]);
-    }
+    this.#due.replaceChildren(...dueNow(this));
+    const answer = this.#fresh() && this.#jar.answer;
     if (answer?.refused) this.#refused(answer.refused);
   }
 
-  #clock(seconds) {
-    if (seconds >= 3600) return elapsed(Math.ceil(seconds / 60) * 60);
-    const s = Math.max(Math.ceil(seconds), 0);
-    return `${Math.floor(s / 60)}:${String(s % 60).padStart(2, "0")}`;
-  }
+  #fresh() { return desk.fresh(this.#jar, this.names.map((name) => ({ name }))); }
 
   // What the card at the top depends on besides what is stored.
   #state() {
-    const { next } = this.#at, since = this.#since();
+    const { next } = this.#at, since = sinceDown(this.#jar);
     return next && since !== undefined ? `${this.#at.steps.indexOf(next)} ${since >= next.due} ${since >= next.until}` : "";
   }
 
@@ -156,18 +106,18 @@ class JarPage {
     if (this.#state() !== this.#told) {
       this.draw();
       const { next } = this.#at;
-      if (next && this.#since() >= next.due) say(t("jar-now-say"));
+      if (next && sinceDown(this.#jar) >= next.due) say(t("jar-now-say"));
       return;
     }
-    const clock = this.#due.querySelector(".clock");
-    if (!clock) return;
-    const left = this.#at.next.due - this.#since();
-    clock.textContent = this.#clock(left);
+    const shown = this.#due.querySelector(".clock");
+    if (!shown) return;
+    const left = this.#at.next.due - sinceDown(this.#jar);
+    shown.textContent = clock(left);
     if (Math.ceil(left) === 60) say(t("jar-minute-say"));
   }
 
   #drawLine() {
-    const { steps, photos, next } = this.#at, since = this.#since(), down = shaken(this.#jar.record);
+    const { steps, photos, next } = this.#at, since = sinceDown(this.#jar), down = shaken(this.#jar.record);
     const items = photos.map((p) => ({ at: p.note.refused || !p.elapsed ? -1 : p.elapsed, photo: p }))
       .concat(steps.filter((s) => !s.photo).map((s) => ({ at: s.due, step: s }))).sort((a, b) => a.at - b.at);
     // A photo whose time is just being written stays as it is; what else has the
@@ -188,29 +138,6 @@ class JarPage {
 
   /** Puts the focus on a photo. */
   focus(name) { this.#line.querySelector(`[data-photo="${CSS.escape(name)}"] summary`)?.focus({ preventScroll: true }); }
-
-  // The camera of a phone. Its photo is taken now, which is known to the second;
-  // where no camera opens, a photo of old may be chosen, and is told apart by its date.
-  #camera(main) {
-    let opened = Date.now();
-    return el("label", { class: main ? "pick main" : "pick" }, icon("camera"), t("jar-take"),
-      el("input", { type: "file", accept: "image/*", capture: "environment", onclick: () => { opened = Date.now(); }, onchange: (e) => {
-        const now = Date.now();
-        const at = (f) => (f.lastModified >= opened - 2000 ? Math.min(f.lastModified, now) : undefined);
-        this.#take(e.target, at);
-      } }));
-  }
-
-  #picker(withCamera) {
-    return el("label", { class: "pick" }, icon("pictures"), t(withCamera ? "jar-choose" : "jar-add"),
-      el("input", { type: "file", accept: "image/*", multiple: true, onchange: (e) => this.#take(e.target) }));
-  }
-
-  async #take(input, at) {
-    const files = [...input.files];
-    input.value = "";
-    await this.add(files, at);
-  }
 
   #drops(place, mark) {
     const files = (e) => e.dataTransfer?.types.includes("Files");
@@ -347,16 +274,6 @@ class JarPage {
     } catch (e) {
       toast(t("not-saved", { reason: why(e) }));
     }
-  }
-
-  /** Saves the reminders of what is still to come for the person's calendar. */
-  async remind() {
-    const down = shaken(this.#jar.record), since = this.#since();
-    const events = this.#at.steps.filter((s) => !s.photo && s.due > since).map((s) => ({ due_s: s.due,
-      summary: t("remind-title", { name: nameOf(this.#jar), time: elapsed(s.due) }), description: t("remind-what") }));
-    const { ics } = await program.ask("calendar", { start: stamp(new Date(down)), identity: this.#jar.id, events });
-    save("mudline.ics", new Blob([ics], { type: "text/calendar" }));
-    toast(counted("reminded", events.length));
   }
 
   /** Reads the jar, as how(jar, photos, tell) does. What is stored is enough to begin again if this is broken off. */

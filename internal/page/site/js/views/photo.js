@@ -101,14 +101,16 @@ class Editor {
   async #take(answer, quick = false) {
     if (this.#closed || answer.mistake !== undefined) return;
     if (!quick) this.#strip.hold(false);
+    const out = answer.reading?.left_out?.find((l) => l.file === this.#file);
     if (answer.refused) { await this.#refused(answer.refused); return; }
+    if (out && cureOf(out, this.#file)) { await this.#refused(out, "photo-unused"); return; }
     const cured = this.#answer?.refused;
     this.#answer = answer;
     const mine = this.#lines();
     if (!this.#stage) await this.#build(mine);
     if (this.#closed) return;
     this.#still(false);
-    if (!mine) { await this.#unused(); return; }
+    if (!mine) { await this.#unused(out); return; }
     if (cured) { this.#setMode("layers"); this.#zoom("jar"); }
     this.#stage.show(mine);
     this.#strip.update(answer.reading);
@@ -117,13 +119,14 @@ class Editor {
     await this.#draw(answer.reading);
   }
 
-  // refused shows why there is no reading, and the photo with what can be placed by hand.
-  async #refused(why) {
+  // refused shows why there is no reading, or none of this photo, and the photo with what
+  // can be placed by hand.
+  async #refused(why, title = "photo-jar-refused") {
     const bad = await desk.ready(this.#jar, this.#photos);
     const { lines = [] } = await desk.sketch(this.#jar, this.#photos);
     if (this.#closed) return;
     const first = !this.#answer?.refused;
-    this.#answer = { refused: bad.get(this.#file)?.refusal || why, lines };
+    this.#answer = { refused: bad.get(this.#file)?.refusal || why, title, lines };
     const mine = this.#lines();
     if (!this.#stage) await this.#build(mine);
     if (this.#closed) return;
@@ -142,15 +145,15 @@ class Editor {
   async #why() {
     const { refused } = await program.told({ refused: this.#answer.refused });
     if (this.#closed || this.#mode === "box") return;
-    this.#part.ask.replaceChildren(cureNotice({ refused, cure: cureOf(refused, this.#file), jar: this.#jar, file: this.#file, lines: this.#lines(),
+    this.#part.ask.replaceChildren(cureNotice({ title: this.#answer.title, refused, cure: cureOf(refused, this.#file), jar: this.#jar, file: this.#file, lines: this.#lines(),
       topPlaced: Boolean(statedOf(this.#jar.record, this.#file)["deposit-top"]),
       does: { stands: () => this.#stands(), drawBox: () => this.#drawBox(), addTop: () => this.#add("deposit-top"), oneJar: () => this.#oneJar() } }));
   }
 
   // unused says why this photo has no part in the reading of the others.
-  async #unused() {
-    const why = (await desk.ready(this.#jar, this.#photos)).get(this.#file);
-    const refused = why && (await program.told({ refused: why.refusal })).refused;
+  async #unused(out) {
+    const why = (await desk.ready(this.#jar, this.#photos)).get(this.#file)?.refusal || out;
+    const refused = why && (await program.told({ refused: why })).refused;
     this.#part.ask.replaceChildren(notice("bad", el("h2", {}, t("photo-unused")),
       el("p", {}, refused ? refused.text : t("photo-unused-why")), refused ? remedy(refused, this.#jar) : null));
   }

@@ -6,11 +6,11 @@ import { remedy } from "../remedy.js";
 import { t } from "../words.js";
 
 /**
- * refused is {text, remedy, ...} in the person's words, cure what cureOf gives of it, file
+ * title is the key of the heading, refused is {text, remedy, ...} in the person's words, cure what cureOf gives of it, file
  * the photo in view, lines what it shows, undefined where it could not be opened. does are
  * stands(), drawBox(), addTop() and oneJar().
  */
-export function cureNotice({ refused, cure, jar, file, lines, topPlaced, does }) {
+export function cureNotice({ title, refused, cure, jar, file, lines, topPlaced, does }) {
   const here = cure?.file === file;
   const main = (key, act) => button(t(key), act, { kind: "main" });
   const part = () => {
@@ -20,7 +20,7 @@ export function cureNotice({ refused, cure, jar, file, lines, topPlaced, does })
     if (cure && !here) return row(el("a", { class: "button main", href: address("jar", jar.id, "photo", cure.file) }, t("cure-there")));
     return remedy(refused, jar);
   };
-  return notice("bad", el("h2", {}, t("photo-jar-refused")), el("p", { role: "alert" }, refused.text), part());
+  return notice("bad", el("h2", {}, t(title)), el("p", { role: "alert" }, refused.text), part());
 }
 
 /** While a box is drawn: what to do, and what to do with it. */

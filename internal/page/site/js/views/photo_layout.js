@@ -23,7 +23,7 @@ export function layout(place, jar, { strip, charts, zoom, back: step }) {
   part.title = el("h1", { class: "unseen" }, t("photo-title"));
   place.append(back(jar.record.name || t("photo-jar"), "jar", jar.id), part.title, block("times", "times"),
     el("div", { class: "bench wide" },
-      el("div", { class: "bench-photo" }, strip, block("stage", "stage-place"), block("ask", "asks"), tools, block("reach", "extras")),
-      el("div", { class: "bench-side" }, block("lines", "line-list"), block("charts", "charts", ...charts), block("done", "row", done))));
+      el("div", { class: "bench-photo" }, strip, block("stage", "stage-place"), tools, block("reach", "extras")),
+      el("div", { class: "bench-side" }, block("ask", "asks"), block("lines", "line-list"), block("charts", "charts", ...charts), block("done", "row", done))));
   return part;
 }
